@@ -1,13 +1,11 @@
 // Package outside registers the checks of the program against the outside world: each names its field, its source and the
-// tolerance reached. Tests call Check; with SOAPSTONE_REGISTER=FILE in the environment every check that ran is also
-// written there, a line each, and the sources register that the program shows is made from those lines.
+// tolerance reached. Tests call Check, which also leaves every check that ran as an attribute of its test ("outside", one
+// JSON line); `go test -json` shows them, and the sources register that the program prints is made from those lines.
 package outside
 
 import (
 	"encoding/json"
 	"math"
-	"os"
-	"sync"
 	"testing"
 )
 
@@ -23,14 +21,13 @@ type Case struct {
 	Why    string  // why this tolerance (digits printed, rounding of the source); needed where a tolerance is not 0
 }
 
-type line struct {
+// Line is one check as the register keeps it.
+type Line struct {
 	Field, Source, What, Test string
 	Got, Want, Abs, Rel       float64
 	Why                       string
 	Held                      bool
 }
-
-var mutex sync.Mutex
 
 // Check fails the test where the value is off by more than the tolerance, and where the case names no source.
 func Check(t testing.TB, c Case) bool {
@@ -46,29 +43,16 @@ func Check(t testing.TB, c Case) bool {
 	if !held {
 		t.Errorf("%s: %s: %.10g, published %.10g (tolerance %g + %g%%)", c.Source, c.What, c.Got, c.Want, c.Abs, 100*c.Rel)
 	}
-	register(t, line{c.Field, c.Source, c.What, t.Name(), c.Got, c.Want, c.Abs, c.Rel, c.Why, held})
+	register(t, Line{c.Field, c.Source, c.What, t.Name(), c.Got, c.Want, c.Abs, c.Rel, c.Why, held})
 	return held
 }
 
-func register(t testing.TB, l line) {
-	name := os.Getenv("SOAPSTONE_REGISTER")
-	if name == "" {
-		return
-	}
+func register(t testing.TB, l Line) {
+	t.Helper()
 	b, err := json.Marshal(l)
 	if err != nil {
 		t.Errorf("register: %v", err)
 		return
 	}
-	mutex.Lock()
-	defer mutex.Unlock()
-	f, err := os.OpenFile(name, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o644)
-	if err != nil {
-		t.Errorf("register: %v", err)
-		return
-	}
-	defer f.Close()
-	if _, err := f.Write(append(b, '\n')); err != nil {
-		t.Errorf("register: %v", err)
-	}
+	t.Attr("outside", string(b))
 }
