@@ -1,0 +1,3 @@
+package sum
+
+func boltSums() []Sum { return nil }

@@ -1,0 +1,3 @@
+package sum
+
+func geometrySums() []Sum { return nil }

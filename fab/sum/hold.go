@@ -1,0 +1,3 @@
+package sum
+
+func holdSums() []Sum { return nil }

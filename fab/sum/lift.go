@@ -1,0 +1,3 @@
+package sum
+
+func liftSums() []Sum { return nil }

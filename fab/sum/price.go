@@ -1,0 +1,3 @@
+package sum
+
+func priceSums() []Sum { return nil }

@@ -1,0 +1,3 @@
+package sum
+
+func steelSums() []Sum { return nil }

@@ -1,0 +1,5 @@
+package sum
+
+// Tables are the tables of the catalogue that sums look into; stock/table fills them. Each room adds its own field.
+type Tables struct {
+}

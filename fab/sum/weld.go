@@ -1,0 +1,3 @@
+package sum
+
+func weldSums() []Sum { return nil }
