@@ -1,0 +1,6 @@
+package frame
+
+// Surface is what legs stand on.
+type Surface struct {
+	Name string
+}

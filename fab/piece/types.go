@@ -1,0 +1,65 @@
+package piece
+
+import (
+	"bench.example/soapstone/fab/frame"
+	"bench.example/soapstone/fab/job"
+	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/text"
+)
+
+// Slope is the plane of an end cut as the piece lies: x = x0 + SY*y + SZ*z, x along the piece, y over the depth from its
+// bottom edge up, z over the width, y and z right-handed with x.
+type Slope struct{ SY, SZ float64 }
+
+// End is one end of a piece in the numbers of the contract's 'Ends'.
+type End struct {
+	MiterDeg float64 // from square, seen on the face Across; positive where the tip is at its bottom edge
+	Across   string  // depth | width
+	BevelDeg float64 // lean of the blade against that face; 0 where the cut leans across one pair of faces only
+	Slope    Slope
+	Kind     frame.EndKind
+	Second   *End     // the second cut of a point
+	SwingDeg float64  // for a saw that only swings: the one swing that makes the cut ...
+	RollDeg  float64  // ... with the piece rolled by so much about its axis from lying on its across face
+	Notes    []string // cope, saddle: what is to be done after the saw's cut
+}
+
+// Lay is a way in which the piece may lie on a stick and be the same piece: rolled, or turned end for end.
+type Lay struct {
+	Left, Right Slope
+	RollDeg     int  // 0 90 180 270, after the turn
+	Turned      bool // end for end, the across face's bottom edge staying at the bottom
+}
+
+// Mark is one mark to be laid out on a piece.
+type Mark struct {
+	AtMM, ToMM float64 // running, from the tip of the first end
+	Face       string  // depth+ depth- width+ width-: the face that looks along or against the section's depth or width
+	What       string
+	Member     string // whose place it is; "" for holes
+}
+
+// Piece is one line of the cut list.
+type Piece struct {
+	Mark     string
+	Hand     string // "", left, right
+	Mirror   string // mark of the other hand, where the job has it
+	Section  string
+	Qty      int
+	Length   measure.Length // tip to tip
+	Ends     [2]End
+	Across   string // face on which the ends are seen, as far as one serves for both
+	Members  []string
+	Indices  []int // the same in the frame; empty for loose pieces
+	MarksOut []Mark
+	Holes    []frame.Hole
+	MassKG   float64        // of one
+	Lays     []Lay          // every way to lie, the plain one first
+	Over     measure.Length // cut to fit: reserved beyond Length
+	CutFit   string         // why it is better cut to fit
+	Same     string         // pieces of one word come from one stick
+	Where    job.Where
+}
+
+// Gather makes the cut list of a frame and of the job's loose pieces.
+func Gather(f *frame.Frame, j *job.Job) ([]Piece, []text.Problem) { return nil, nil }
