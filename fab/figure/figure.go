@@ -10,6 +10,7 @@ package figure
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // Kind says what sort of authority stands behind a formula or a value.
@@ -130,4 +131,39 @@ func (f Figure) Check() error {
 		return fmt.Errorf("figure %s: %s gives %.12g, shown is %.12g", f.ID, f.Formula, v, f.Value)
 	}
 	return nil
+}
+
+// Working shows the figure as a worker would write it down: name, value, formula, inputs with where they came from,
+// rounding, source, and what it does not consider.
+func (f Figure) Working() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s = %s\n", f.Name, quantity(f.Value, f.Unit))
+	if f.Found {
+		fmt.Fprintf(&b, "  checked by  %s\n", f.Formula)
+	} else {
+		fmt.Fprintf(&b, "  formula     %s\n", f.Formula)
+	}
+	for _, in := range f.Inputs {
+		fmt.Fprintf(&b, "  %-11s %s  %s", in.Symbol, quantity(in.Value, in.Unit), in.Name)
+		if in.From != "" {
+			fmt.Fprintf(&b, "  [%s]", in.From)
+		}
+		b.WriteByte('\n')
+	}
+	if f.Rounding != "" {
+		fmt.Fprintf(&b, "  rounding    %s\n", f.Rounding)
+	}
+	fmt.Fprintf(&b, "  source      %s\n", f.Source)
+	if f.Omits != "" {
+		fmt.Fprintf(&b, "  leaves out  %s\n", f.Omits)
+	}
+	return b.String()
+}
+
+func quantity(v float64, unit string) string {
+	s := fmt.Sprintf("%.6g", v)
+	if unit != "" {
+		s += " " + unit
+	}
+	return s
 }

@@ -1,0 +1,255 @@
+package cut
+
+import (
+	"math"
+
+	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/nest"
+)
+
+// swingOf gives the swing that cuts a plane, in degrees: positive where the far edge leans towards the first end. A plane
+// that leans both ways gives the swing of the steeper face.
+func swingOf(p nest.Plane) float64 {
+	s := p.SY
+	if abs(p.SZ) > abs(p.SY) {
+		s = p.SZ
+	}
+	if s == 0 {
+		return 0
+	}
+	// A billionth of slope is finer than any saw: degrees to a ten-millionth give back the number that was asked for.
+	return math.Round(-math.Atan(float64(s)/1e9)*180/math.Pi*1e7) / 1e7
+}
+
+func abs(v int64) int64 {
+	if v < 0 {
+		return -v
+	}
+	return v
+}
+
+// faceOf gives the face across which the plane is seen; a square one keeps was.
+func faceOf(p nest.Plane, was nest.Face) nest.Face {
+	switch {
+	case p.SY == 0 && p.SZ == 0:
+		return was
+	case abs(p.SZ) > abs(p.SY):
+		return nest.Width
+	}
+	return nest.Depth
+}
+
+// Build makes the queue of all bundles, one section after the other.
+func Build(bundles []Bundle, saw Saw, rates Rates) Queue {
+	w := &writer{saw: saw, rates: rates, units: map[string]int{}}
+	for i := range bundles {
+		w.bundle(i, &bundles[i])
+	}
+	return w.finish()
+}
+
+type writer struct {
+	q      Queue
+	saw    Saw
+	rates  Rates
+	stick  int
+	swing  float64
+	stop   measure.Length
+	set    bool // the saw has been set to swing
+	stopOn bool
+	units  map[string]int
+	swings map[float64]bool
+	stops  map[measure.Length]bool
+}
+
+func (w *writer) add(s Step) {
+	s.Number = len(w.q.Steps) + 1
+	s.Stick = w.stick
+	w.q.Steps = append(w.q.Steps, s)
+	w.q.EstS += s.EstS
+}
+
+func (w *writer) bundle(index int, b *Bundle) {
+	for _, a := range arrange(b) {
+		w.stick++
+		u := b.Nest.Used[a.used]
+		stick := b.Problem.Sticks[u.Stick]
+		base := Step{Section: b.Section, Bundle: index, Used: a.used, Cut: -1, Slack: u.Slack}
+		for _, at := range u.Parts {
+			s := base
+			s.Op, s.Near, s.Far, s.Length = Part, at, at, stick.Length
+			w.add(s)
+		}
+		face := nest.Depth
+		if len(a.cuts) > 0 && len(b.Faces) > a.cuts[0].Kind {
+			face = b.Faces[a.cuts[0].Kind]
+		}
+		for i, c := range a.cuts {
+			face = faceOf(c.Lay.Right, faceOf(c.Lay.Left, face))
+			newPart := i == 0 || partOf(u, u.Cuts[i]) != partOf(u, u.Cuts[i-1])
+			if newPart {
+				s := base
+				s.Op, s.Length, s.EstS = Load, stick.Length, w.rates.LoadS
+				w.add(s)
+			}
+			w.fresh(b, base, a, u, stick, i, newPart, face)
+			w.piece(b, base, a, i, face)
+		}
+	}
+}
+
+// fresh writes the cut that makes the left end of piece i, where one is needed.
+func (w *writer) fresh(b *Bundle, base Step, a arrangement, u nest.Used, stick nest.Stick, i int, newPart bool, face nest.Face) {
+	c := a.cuts[i]
+	extent := b.extent(face)
+	s := base
+	s.Op, s.Mark, s.Face, s.RollDeg, s.Turned = Trim, b.Marks[c.Kind], face, c.Lay.Roll, c.Lay.Turned
+	origin := measure.Length(0)
+	if newPart {
+		if n := partOf(u, u.Cuts[i]); n > 0 {
+			origin = u.Parts[n-1]
+		}
+		// A first piece that starts at the stick's own square end needs no cut.
+		if c.From == origin && c.Lay.Left == u.Ends.Left {
+			return
+		}
+	} else {
+		before := a.cuts[i-1]
+		if before.Lay.Right == c.Lay.Left {
+			return // shared with the piece before
+		}
+		// The tip of the fresh end that the last cut left on the rest of the stick.
+		near, far := line(before.To, before.Lay.Right, extent, face, false)
+		kerf := measure.Length(math.Round(float64(w.saw.Kerf) * secant(before.Lay.Right)))
+		origin = min(near, far) + kerf
+	}
+	near, far := line(c.From, c.Lay.Left, extent, face, true)
+	s.Near, s.Far = near-origin, far-origin
+	w.swingTo(&s, b, c.Lay.Left, extent, face)
+	w.add(s)
+}
+
+// piece writes the cut that takes piece i off.
+func (w *writer) piece(b *Bundle, base Step, a arrangement, i int, face nest.Face) {
+	c := a.cuts[i]
+	extent := b.extent(face)
+	s := base
+	mark := b.Marks[c.Kind]
+	w.units[mark]++
+	unit := w.units[mark]
+	if len(b.First) > c.Kind {
+		unit += b.First[c.Kind]
+	}
+	s.Op, s.Cut, s.Mark, s.Unit, s.Face, s.RollDeg, s.Turned = Cut, i, mark, unit, face, c.Lay.Roll, c.Lay.Turned
+	s.Stop = c.To - c.From
+	s.Pattern = unit == 1
+	near, far := line(c.To, c.Lay.Right, extent, face, false)
+	s.Near, s.Far = near-c.From, far-c.From
+	leftNear, leftFar := line(c.From, c.Lay.Left, extent, face, true)
+	s.Edge, s.Measure = points(leftNear-c.From, leftFar-c.From, s.Near, s.Far, s.Stop)
+	w.swingTo(&s, b, c.Lay.Right, extent, face)
+	if w.stops == nil {
+		w.stops = map[measure.Length]bool{}
+	}
+	w.stops[s.Stop] = true
+	if !w.stopOn || w.stop != s.Stop {
+		w.stopOn, w.stop, s.NewStop = true, s.Stop, true
+		w.q.Stops++
+		if w.rates.StopMaxMM > 0 && s.Stop.MM() > w.rates.StopMaxMM {
+			s.EstS += w.rates.MarkoutS
+		} else {
+			s.EstS += w.rates.StopS
+		}
+	}
+	if s.Pattern {
+		s.EstS += w.rates.PatternS
+	}
+	w.add(s)
+}
+
+// points names the edge to measure on and its two points. The fresh end's tip lies where its offset is 0. The edge is the
+// one with the tip of the fresh end; where the fresh end is square, the one with the tip of the line.
+func points(leftNear, leftFar, near, far, length measure.Length) (edge, what string) {
+	name := func(tip bool) string {
+		if tip {
+			return "tip"
+		}
+		return "heel"
+	}
+	edge = "near"
+	at := near
+	switch {
+	case leftNear == leftFar && far > near, leftFar < leftNear:
+		edge, at = "far", far
+	}
+	return edge, "tip-" + name(at == length)
+}
+
+// line gives where a plane crosses the two edges of the face, given its tip: the least of the two for a left end, the
+// greatest for a right end.
+func line(tip measure.Length, p nest.Plane, extent measure.Length, face nest.Face, left bool) (near, far measure.Length) {
+	slope := p.SY
+	if face == nest.Width {
+		slope = p.SZ
+	}
+	rise := measure.Length(math.Round(float64(slope) * float64(extent) / 1e9))
+	switch {
+	case left == (rise >= 0):
+		return tip, tip + rise
+	default:
+		return tip - rise, tip
+	}
+}
+
+func secant(p nest.Plane) float64 {
+	y, z := float64(p.SY)/1e9, float64(p.SZ)/1e9
+	return math.Sqrt(1 + y*y + z*z)
+}
+
+func (b *Bundle) extent(face nest.Face) measure.Length {
+	if face == nest.Width {
+		return b.Width
+	}
+	return b.Depth
+}
+
+// swingTo fills in the swing of a step, rolls the stick half a turn where the saw swings to the other side only, and
+// writes the proof of a new swing before it.
+func (w *writer) swingTo(s *Step, b *Bundle, p nest.Plane, extent measure.Length, face nest.Face) {
+	swing := swingOf(p)
+	if p.SY != 0 && p.SZ != 0 {
+		other := p.SY
+		if face == nest.Depth {
+			other = p.SZ
+		}
+		s.TiltDeg = math.Atan(float64(other)/1e9/math.Hypot(1, float64(p.SY+p.SZ-other)/1e9)) * 180 / math.Pi
+	}
+	if w.saw.Limited && (swing < w.saw.Least || swing > w.saw.Most) && -swing >= w.saw.Least && -swing <= w.saw.Most {
+		swing = -swing
+		s.RollDeg = (s.RollDeg + 180) % 360
+		s.Near, s.Far = s.Far, s.Near
+		s.Edge = map[string]string{"near": "far", "far": "near"}[s.Edge]
+	}
+	s.SwingDeg = swing
+	s.Offset = s.Near - s.Far
+	if w.swings == nil {
+		w.swings = map[float64]bool{}
+	}
+	w.swings[swing] = true
+	if !w.set || w.swing != swing {
+		w.set, w.swing = true, swing
+		w.q.Swings++
+		prove := Step{Section: s.Section, Bundle: s.Bundle, Used: s.Used, Cut: -1, Slack: s.Slack, Op: Prove, SwingDeg: swing,
+			RollDeg: s.RollDeg, Face: face, Offset: s.Offset, NewSwing: true, EstS: w.rates.SwingS + w.rates.ProveS}
+		w.add(prove)
+	}
+	s.EstS += w.rates.HandleS
+	if w.rates.FeedMM2S > 0 {
+		s.EstS += b.AreaMM2 * secant(p) / w.rates.FeedMM2S
+	}
+}
+
+func (w *writer) finish() Queue {
+	w.q.LeastStops, w.q.LeastSwing = len(w.stops), len(w.swings)
+	return w.q
+}
