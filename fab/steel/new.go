@@ -77,3 +77,28 @@ func (r CornerRule) Radius(wall measure.Length) measure.Length {
 	}
 	return 0
 }
+
+// Of gives the same section in another material: material is a grade, or a material of the catalogue by its name, for
+// which the first grade of that material that is sold in the shape stands. The size is read anew, for gauges and corners
+// hang on the material. Bare numbers of the size are in unit.
+func (s Section) Of(material string, unit measure.Unit, cat Catalogue) (Section, error) {
+	m, err := cat.Material(material)
+	if err != nil {
+		return Section{}, err
+	}
+	grade := ""
+	if g, err := cat.Grade(material); err == nil {
+		grade = g.Name
+	} else if m.Name != s.Material.Name {
+		for _, g := range cat.Grades {
+			if g.Material == m.Name && slices.Contains(g.Shapes, s.Shape) {
+				grade = g.Name
+				break
+			}
+		}
+		if grade == "" {
+			return Section{}, fmt.Errorf("%s is not sold as %s", m.Name, s.Shape)
+		}
+	}
+	return New(Spec{Shape: s.Shape, Size: s.Size, Grade: grade, Unit: unit}, cat)
+}
