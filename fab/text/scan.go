@@ -110,7 +110,7 @@ func (s *scanner) document() *scanError {
 			table, prefix = st.table, st.path
 			d.stmts = append(d.stmts, st)
 		default:
-			st := stmt{kind: stmtKey, table: table, key: s.pos}
+			st := stmt{kind: stmtKey, table: table, key: s.pos, base: len(prefix)}
 			st.start = d.lineStart(s.pos)
 			e, path, err := s.keyValue(table, prefix, &st.eq)
 			if err != nil {

@@ -143,6 +143,7 @@ type stmt struct {
 	textEnd    int  // end of the header or value, before any comment
 	key, eq    int  // offsets of the key and of its "="
 	path       Path // resolved from the top
+	base       int  // of the path, how many steps the header gave
 	table      *Table
 	entry      *Entry
 }
