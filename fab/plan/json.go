@@ -1,0 +1,191 @@
+package plan
+
+import (
+	"math"
+
+	"bench.example/soapstone/fab/cut"
+	"bench.example/soapstone/fab/nest/list"
+	"bench.example/soapstone/fab/text"
+)
+
+// Document is the JSON of `plan --json`, schema 1.
+type Document struct {
+	Schema   int            `json:"schema"`
+	Title    string         `json:"title"`
+	Problems []ProblemJSON  `json:"problems"`
+	Notes    []string       `json:"notes"`
+	Pieces   []PieceJSON    `json:"pieces"`
+	Buy      []BuyJSON      `json:"buy"`
+	Nests    []NestJSON     `json:"nests"`
+	Queue    []StepJSON     `json:"queue"`
+	Saw      *SawJSON       `json:"saw"`
+	Weld     any            `json:"weld"`
+	MassKG   float64        `json:"mass_kg"`
+	Centre   *[3]float64    `json:"centre_mm"`
+	Bounds   *[2][3]float64 `json:"bounds_mm"`
+	Loads    any            `json:"loads"`
+	Lift     any            `json:"lift"`
+	Hardware []any          `json:"hardware"`
+	Paint    any            `json:"paint"`
+	Price    any            `json:"price"`
+}
+
+// ProblemJSON is one problem.
+type ProblemJSON struct {
+	Code     string `json:"code"`
+	Message  string `json:"message"`
+	Where    string `json:"where"`
+	Severity string `json:"severity"`
+}
+
+// PieceJSON is one line of the cut list.
+type PieceJSON struct {
+	Mark     string     `json:"mark"`
+	Hand     string     `json:"hand"`
+	Section  string     `json:"section"`
+	Qty      int        `json:"qty"`
+	LengthMM float64    `json:"length_mm"`
+	Ends     [2]EndJSON `json:"ends"`
+	MassKG   float64    `json:"mass_kg"`
+	Members  []string   `json:"members"`
+	MarksOut []MarkJSON `json:"marks_out"`
+	OverMM   float64    `json:"over_mm"`
+}
+
+// EndJSON is one end of a piece.
+type EndJSON struct {
+	MiterDeg float64 `json:"miter_deg"`
+	Across   string  `json:"across"`
+	BevelDeg float64 `json:"bevel_deg"`
+	Kind     string  `json:"kind"`
+	SwingDeg float64 `json:"swing_deg"`
+	RollDeg  float64 `json:"roll_deg"`
+}
+
+// MarkJSON is one mark to lay out.
+type MarkJSON struct {
+	AtMM float64 `json:"at_mm"`
+	ToMM float64 `json:"to_mm"`
+	Face string  `json:"face"`
+	What string  `json:"what"`
+}
+
+// BuyJSON is one line of the buy list.
+type BuyJSON struct {
+	Section   string  `json:"section"`
+	StickMM   float64 `json:"stick_mm"`
+	Qty       int     `json:"qty"`
+	UnitPrice float64 `json:"unit_price"`
+	Cost      float64 `json:"cost"`
+}
+
+// NestJSON is the nest of one section.
+type NestJSON struct {
+	Section   string       `json:"section"`
+	Cost      float64      `json:"cost"`
+	BoundCost float64      `json:"bound_cost"`
+	Proven    bool         `json:"proven"`
+	UsedMM    float64      `json:"used_mm"`
+	WasteMM   float64      `json:"waste_mm"`
+	DropsMM   []float64    `json:"drops_mm"`
+	Sticks    []list.Stick `json:"sticks"`
+}
+
+// StepJSON is one step of the queue at the saw.
+type StepJSON struct {
+	Step     int     `json:"step"`
+	Section  string  `json:"section"`
+	Stick    int     `json:"stick"`
+	Op       string  `json:"op"`
+	Mark     string  `json:"mark"`
+	Unit     int     `json:"unit"`
+	SwingDeg float64 `json:"swing_deg"`
+	TiltDeg  float64 `json:"tilt_deg"`
+	RollDeg  int     `json:"roll_deg"`
+	Turned   bool    `json:"turned"`
+	StopMM   float64 `json:"stop_mm"`
+	NearMM   float64 `json:"near_mm"`
+	FarMM    float64 `json:"far_mm"`
+	Measure  string  `json:"measure"`
+	OffsetMM float64 `json:"offset_mm"`
+	Pattern  bool    `json:"pattern"`
+	SlackMM  float64 `json:"slack_mm"`
+	EstS     float64 `json:"est_s"`
+}
+
+// SawJSON counts the settings of the saw.
+type SawJSON struct {
+	Swings      int     `json:"swings"`
+	Stops       int     `json:"stops"`
+	LeastSwings int     `json:"least_swings"`
+	LeastStops  int     `json:"least_stops"`
+	EstS        float64 `json:"est_s"`
+}
+
+// JSON gives the plan as the contract's document.
+func (p *Plan) JSON() Document {
+	d := Document{Schema: 1, Title: text.Clean(p.Job.Title), Problems: []ProblemJSON{}, Notes: append([]string{}, p.Notes...), Pieces: []PieceJSON{}, Buy: []BuyJSON{},
+		Nests: []NestJSON{}, Queue: []StepJSON{}, Hardware: []any{}}
+	for _, x := range p.Problems {
+		d.Problems = append(d.Problems, ProblemJSON{x.Code, x.Message, x.Where(), string(x.Severity)})
+	}
+	if p.Failed() {
+		return d
+	}
+	for i := range p.Pieces {
+		d.Pieces = append(d.Pieces, p.pieceJSON(i))
+	}
+	for _, b := range p.Buy {
+		x := BuyJSON{Section: b.Section, StickMM: b.Length.MM(), Qty: b.Qty}
+		if b.Priced {
+			x.UnitPrice, x.Cost = b.Price.Float(), b.Cost.Float()
+		}
+		d.Buy = append(d.Buy, x)
+	}
+	for _, sn := range p.Nests {
+		d.Nests = append(d.Nests, p.nestJSON(sn))
+	}
+	for _, s := range p.Queue.Steps {
+		d.Queue = append(d.Queue, stepJSON(s))
+	}
+	q := p.Queue
+	d.Saw = &SawJSON{q.Swings, q.Stops, q.LeastSwing, q.LeastStops, q.EstS}
+	d.MassKG = p.MassKG
+	return d
+}
+
+func (p *Plan) pieceJSON(i int) PieceJSON {
+	x := &p.Pieces[i]
+	out := PieceJSON{Mark: x.Mark, Hand: x.Hand, Section: x.Section, Qty: x.Qty, LengthMM: x.Length.MM(), MassKG: x.MassKG,
+		Members: append([]string{}, x.Members...), MarksOut: []MarkJSON{}, OverMM: x.Over.MM()}
+	for k, e := range x.Ends {
+		out.Ends[k] = EndJSON{clean(e.MiterDeg), e.Across, clean(e.BevelDeg), string(e.Kind), clean(e.SwingDeg), clean(e.RollDeg)}
+	}
+	for _, m := range x.MarksOut {
+		out.MarksOut = append(out.MarksOut, MarkJSON{m.AtMM, m.ToMM, m.Face, m.What})
+	}
+	return out
+}
+
+// clean turns a negative zero into zero.
+func clean(v float64) float64 {
+	if v == 0 {
+		return 0
+	}
+	return v
+}
+
+func (p *Plan) nestJSON(sn SectionNest) NestJSON {
+	name := func(k int) any { return p.Pieces[sn.Pieces[k]].Mark }
+	numbers := func(k int) (float64, float64) {
+		e := p.Pieces[sn.Pieces[k]].Ends
+		return e[0].MiterDeg, e[1].MiterDeg
+	}
+	a := list.JSON(sn.Problem, sn.Nest, name, numbers)
+	return NestJSON{sn.Section, a.Cost, a.BoundCost, a.Proven, a.UsedMM, a.WasteMM, a.DropsMM, a.Sticks}
+}
+
+func stepJSON(s cut.Step) StepJSON {
+	return StepJSON{s.Number, s.Section, s.Stick, string(s.Op), s.Mark, s.Unit, clean(s.SwingDeg), clean(s.TiltDeg), s.RollDeg, s.Turned, s.Stop.MM(), s.Near.MM(), s.Far.MM(),
+		s.Measure, clean(s.Offset.MM()), s.Pattern, s.Slack.MM(), math.Round(s.EstS*10) / 10}
+}

@@ -1,0 +1,248 @@
+package plan
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"sort"
+
+	"bench.example/soapstone/fab/cut"
+	"bench.example/soapstone/fab/job"
+	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/nest"
+	"bench.example/soapstone/fab/piece"
+	"bench.example/soapstone/fab/steel"
+	"bench.example/soapstone/fab/text"
+)
+
+// SectionNest is the nest of one section.
+type SectionNest struct {
+	Section string
+	Problem nest.Problem
+	Nest    nest.Nest
+	Pieces  []int // of each kind: its index into Plan.Pieces
+}
+
+// Purchase is one line of the buy list.
+type Purchase struct {
+	Section string
+	Length  measure.Length
+	Qty     int
+	Price   measure.Money // for one
+	Priced  bool
+	Cost    measure.Money
+	Parts   [][]measure.Length // where the yard parts each, one list a stick; nil where it parts none
+}
+
+// Done is what has been done on the job, as far as it changes what is still to be planned.
+type Done struct {
+	Cut   map[string]int   // units of each mark that are off the stick and good
+	Loose map[string][]int // units cut, by mark, where they are not the first ones
+	Stick []Begun          // sticks in the saw that are partly cut
+}
+
+// Begun is a stick that is partly cut: what is left of it and the plane of its fresh end.
+type Begun struct {
+	Section string
+	Left    measure.Length
+	Fresh   nest.Plane
+}
+
+// usualSticks are the lengths that yards stock (common practice): 20 ft where inches are used, 6 m where millimetres are.
+func usualStick(u measure.Unit) measure.Length {
+	if u.Metric() {
+		return 6 * measure.Metre
+	}
+	return 20 * measure.Foot
+}
+
+func (p *Plan) nest(ctx context.Context, in Input, report func(Stage)) {
+	for i := range p.Job.Sections {
+		s := &p.Job.Sections[i]
+		sn := SectionNest{Section: s.Name}
+		for k := range p.Pieces {
+			x := &p.Pieces[k]
+			if x.Section != s.Name {
+				continue
+			}
+			qty := x.Qty - in.Done.Cut[x.Mark]
+			if qty <= 0 {
+				continue
+			}
+			sn.Problem.Kinds = append(sn.Problem.Kinds, nest.Kind{Name: x.Mark, Length: x.Length + x.Over, Qty: qty, Lays: lays(x), Same: x.Same})
+			sn.Pieces = append(sn.Pieces, k)
+		}
+		if len(sn.Pieces) == 0 {
+			continue
+		}
+		sn.Problem.Rules = p.rules(p.Sections[s.Name])
+		sn.Problem.Sticks = p.sticks(s, in)
+		opt := nest.Options{Effort: in.Effort, Progress: func(n nest.Nest) { report(Stage{"nest " + s.Name, &n}) }}
+		n, err := nest.Solve(ctx, sn.Problem, opt)
+		if err != nil {
+			p.add(p.nestProblem(s, sn, err))
+			continue
+		}
+		sn.Nest = n
+		p.Nests = append(p.Nests, sn)
+	}
+	p.buy()
+}
+
+func lays(x *piece.Piece) []nest.Lay {
+	out := make([]nest.Lay, 0, len(x.Lays))
+	for _, l := range x.Lays {
+		out = append(out, nest.Lay{Left: nest.PlaneOf(l.Left.SY, l.Left.SZ), Right: nest.PlaneOf(l.Right.SY, l.Right.SZ), Roll: l.RollDeg, Turned: l.Turned})
+	}
+	return out
+}
+
+func (p *Plan) rules(s steel.Section) nest.Rules {
+	w := p.Job.Saw
+	return nest.Rules{Kerf: w.Kerf, Trim: w.Trim, TrimEnd: w.TrimEnd, Grip: w.Grip, Keep: w.Keep, Haul: w.Haul, YardTrim: w.YardTrim, YardCut: w.YardCut,
+		Depth: s.Depth, Width: s.Width}
+}
+
+// sticks gives what a section may be cut from: what is begun, what is on hand, what the yard sells.
+func (p *Plan) sticks(s *job.Section, in Input) []nest.Stick {
+	var out []nest.Stick
+	sec := p.Sections[s.Name]
+	for _, b := range in.Done.Stick {
+		if b.Section == s.Name {
+			out = append(out, nest.Stick{Length: b.Left, Limit: 1, OnHand: true, Trimmed: true, Ends: []nest.Lay{{Left: b.Fresh}}})
+		}
+	}
+	for _, h := range p.Job.OnHand {
+		if h.Section == s.Name {
+			out = append(out, nest.Stick{Length: h.Length, Price: h.Price, Limit: h.Qty, OnHand: true, Ends: ends(h.Ends, sec)})
+		}
+	}
+	for _, d := range in.Shelf {
+		if p.fits(d, sec) {
+			out = append(out, nest.Stick{Length: d.Length, Limit: d.Qty, OnHand: true, Ends: ends(d.Ends, sec)})
+		}
+	}
+	bought := s.Sticks
+	if len(bought) == 0 {
+		l := usualStick(p.Job.Units)
+		p.note("section %s: no sticks given; %s taken, the usual length of the yards", s.Name, p.Job.Tape.Print(l))
+		bought = []job.Stick{{Length: l, Limit: -1}}
+	}
+	for _, b := range bought {
+		st := nest.Stick{Length: b.Length, Price: StickPrice(s, sec, b)}
+		if b.Limit > 0 {
+			st.Limit = b.Limit
+		}
+		out = append(out, st)
+	}
+	return out
+}
+
+func ends(e [2]float64, sec steel.Section) []nest.Lay {
+	if e == ([2]float64{}) {
+		return nil
+	}
+	return nest.LaysOf(e[0], e[1], nest.Depth, nest.Rectangular)
+}
+
+// fits tells whether a drop of the shelf is of the section's steel.
+func (p *Plan) fits(d Drop, sec steel.Section) bool {
+	return d.Shape == sec.Shape.String() && d.Size == SizeName(sec)
+}
+
+// SizeName names a section's size in a way that does not depend on how it was written: exact millimetres.
+func SizeName(s steel.Section) string {
+	return fmt.Sprintf("%gx%gx%g", s.Depth.MM(), s.Width.MM(), s.Wall.MM())
+}
+
+// StickPrice gives what one stick costs: its own price, or its length or mass by the section's price, to the cent.
+func StickPrice(s *job.Section, sec steel.Section, b job.Stick) measure.Money {
+	switch {
+	case b.Priced:
+		return b.Price
+	case s.PriceFt > 0:
+		return s.PriceFt.Times(int64(b.Length), int64(measure.Foot)).Cents()
+	case s.PriceKG > 0:
+		return s.PriceKG.Scale(sec.MassKGM() * b.Length.MM() / 1000)
+	case s.PriceCwt > 0:
+		return s.PriceCwt.Scale(sec.MassKGM() * b.Length.MM() / 1000 / (100 * measure.PoundKG))
+	}
+	return 0
+}
+
+func (p *Plan) nestProblem(s *job.Section, sn SectionNest, err error) text.Problem {
+	where, code := s.Where, "no-nest"
+	message := err.Error()
+	var e *nest.Error
+	if errors.As(err, &e) && e.Kind >= 0 && e.Kind < len(sn.Pieces) {
+		x := p.Pieces[sn.Pieces[e.Kind]]
+		if x.Where.Line > 0 {
+			where = x.Where
+		}
+		code = "too-long"
+		message = fmt.Sprintf("piece %s (%s of %s) cannot be cut", x.Mark, p.Job.Tape.PrintLong(x.Length), s.Name)
+		if e.Most > 0 {
+			message += fmt.Sprintf(": the longest that a stick of %s holds is %s", s.Name, p.Job.Tape.PrintLong(e.Most))
+		} else {
+			message += ": " + e.Reason
+		}
+		message += "; use a longer stick, or make it of two pieces"
+	}
+	return where.Problem(text.Error, code, message)
+}
+
+// buy counts the sticks that are bought.
+func (p *Plan) buy() {
+	for _, sn := range p.Nests {
+		count := map[int]int{}
+		parts := map[int][][]measure.Length{}
+		for _, u := range sn.Nest.Used {
+			if !sn.Problem.Sticks[u.Stick].OnHand {
+				count[u.Stick]++
+				if len(u.Parts) > 0 {
+					parts[u.Stick] = append(parts[u.Stick], u.Parts)
+				}
+			}
+		}
+		order := make([]int, 0, len(count))
+		for i := range count {
+			order = append(order, i)
+		}
+		sort.Ints(order)
+		for _, i := range order {
+			st := sn.Problem.Sticks[i]
+			p.Buy = append(p.Buy, Purchase{Section: sn.Section, Length: st.Length, Qty: count[i], Price: st.Price, Priced: sn.Nest.Priced,
+				Cost: st.Price * measure.Money(count[i]), Parts: parts[i]})
+		}
+	}
+}
+
+func (p *Plan) queue(in Input) {
+	for _, sn := range p.Nests {
+		sec := p.Sections[sn.Section]
+		b := cut.Bundle{Section: sn.Section, Problem: sn.Problem, Nest: sn.Nest, Depth: sec.Depth, Width: sec.Width,
+			AreaMM2: sec.Properties(steel.Nominal).AreaMM2}
+		for _, k := range sn.Pieces {
+			x := p.Pieces[k]
+			b.Marks = append(b.Marks, x.Mark)
+			b.Ends = append(b.Ends, [2]float64{x.Ends[0].MiterDeg, x.Ends[1].MiterDeg})
+			b.Faces = append(b.Faces, faceOf(x.Across))
+			b.First = append(b.First, in.Done.Cut[x.Mark])
+		}
+		p.Bundles = append(p.Bundles, b)
+	}
+	rates := cut.UsualRates()
+	if in.Rates != nil {
+		rates = *in.Rates
+	}
+	w := p.Job.Saw
+	rates.StopMaxMM = w.StopMax.MM()
+	p.Queue = cut.Build(p.Bundles, cut.Saw{Kerf: w.Kerf, Limited: w.SwingGiven, Least: w.Swing[0], Most: w.Swing[1], Tilts: w.Tilts}, rates)
+}
+
+func faceOf(across string) nest.Face {
+	if across == "width" {
+		return nest.Width
+	}
+	return nest.Depth
+}

@@ -1,0 +1,146 @@
+// Package plan is the only room that sees all the others: it leads one job through them, in the order in which steel goes
+// through a shop, and gathers what they find.
+//
+//	job -> frame -> pieces -> sticks -> queue at the saw
+//	frame -> seams -> weld sessions
+//	frame -> weight, loads, lift, hardware, paint
+//	all -> price
+//
+// Build is pure: tables, shelf, record of work and the time come in as values, the limit of the search as a context.
+package plan
+
+import (
+	"context"
+	"fmt"
+
+	"bench.example/soapstone/fab/cut"
+	"bench.example/soapstone/fab/frame"
+	"bench.example/soapstone/fab/job"
+	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/nest"
+	"bench.example/soapstone/fab/piece"
+	"bench.example/soapstone/fab/steel"
+	"bench.example/soapstone/fab/text"
+)
+
+// Input is everything that a plan is made from.
+type Input struct {
+	Job    *job.Job
+	Steel  steel.Catalogue
+	Shelf  []Drop      // drops and sticks on the shop's own list
+	Done   Done        // what the record of work says
+	Rates  *cut.Rates  // nil: the usual ones
+	Effort int         // for nest.Options
+	Report func(Stage) // told what is being worked on; may be nil
+}
+
+// Stage is what Build is at, for a screen that waits.
+type Stage struct {
+	Doing string
+	Nest  *nest.Nest // the best nest so far of the section being nested
+}
+
+// Drop is a length of the shop's own list.
+type Drop struct {
+	Shape, Size string
+	Length      measure.Length
+	Ends        [2]float64
+	Qty         int
+}
+
+// Plan is a job worked out.
+type Plan struct {
+	Job      *job.Job
+	Problems []text.Problem
+	Notes    []string // what was taken for granted: the usual grade, a default kerf
+	Sections map[string]steel.Section
+	Frame    *frame.Frame
+	Pieces   []piece.Piece
+	Nests    []SectionNest
+	Buy      []Purchase
+	Queue    cut.Queue
+	Bundles  []cut.Bundle // what the queue was made from, index for index with Nests
+	MassKG   float64      // of the steel in the frame and the loose pieces
+}
+
+// Failed tells whether the job cannot be built as written.
+func (p *Plan) Failed() bool {
+	for _, x := range p.Problems {
+		if x.Severity == text.Error {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *Plan) add(problems ...text.Problem) { p.Problems = append(p.Problems, problems...) }
+
+func (p *Plan) note(format string, args ...any) {
+	p.Notes = append(p.Notes, fmt.Sprintf(format, args...))
+}
+
+// Build works out a job. Where it cannot be built as written, Problems holds at least one error and no later part of the
+// plan is filled in. A context that ends leaves the best nests so far, not proven.
+func Build(ctx context.Context, in Input) *Plan {
+	p := &Plan{Job: in.Job}
+	report := in.Report
+	if report == nil {
+		report = func(Stage) {}
+	}
+	report(Stage{Doing: "sections"})
+	p.sections(in.Steel)
+	if p.Failed() {
+		return p
+	}
+	report(Stage{Doing: "frame"})
+	var problems []text.Problem
+	p.Frame, problems = frame.Build(in.Job, p.Sections)
+	p.add(problems...)
+	if p.Failed() {
+		return p
+	}
+	p.Pieces, problems = piece.Gather(p.Frame, in.Job)
+	p.add(problems...)
+	if p.Failed() {
+		return p
+	}
+	p.weigh()
+	report(Stage{Doing: "nest"})
+	p.nest(ctx, in, report)
+	if p.Failed() {
+		p.Nests, p.Buy = nil, nil
+		return p
+	}
+	p.queue(in)
+	return p
+}
+
+// sections makes the steel of every section of the job.
+func (p *Plan) sections(cat steel.Catalogue) {
+	p.Sections = map[string]steel.Section{}
+	for _, s := range p.Job.Sections {
+		shape, err := steel.ParseShape(s.Shape)
+		if err == nil {
+			var sec steel.Section
+			sec, err = steel.New(steel.Spec{Shape: shape, Size: s.Size, Grade: s.Grade, Unit: p.Job.Units}, cat)
+			p.Sections[s.Name] = sec
+			if err == nil && sec.UsualGrade {
+				p.note("section %s: no grade given; %s taken, the usual one of this shape", s.Name, sec.Grade.Name)
+			}
+		}
+		if err != nil {
+			where := s.Where
+			where.Key += ".size"
+			p.add(where.Problem(text.Error, text.CodeValue, err.Error()))
+		}
+	}
+	if !p.Job.Saw.KerfGiven {
+		p.note("no kerf given; %s taken", p.Job.Tape.Print(p.Job.Saw.Kerf))
+	}
+}
+
+func (p *Plan) weigh() {
+	for _, x := range p.Pieces {
+		p.MassKG += x.MassKG * float64(x.Qty)
+	}
+}
