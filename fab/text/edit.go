@@ -113,14 +113,23 @@ func (d *Doc) Set(p Path, value string) ([]byte, error) {
 // setNew adds a key that is not there yet.
 func (d *Doc) setNew(p Path, value string) ([]byte, error) {
 	parent, key := p[:len(p)-1], p[len(p)-1].Key
+	// Inside an inline table? Then as a dotted key of the innermost one.
+	spelled := SpellKey(key)
+	for n := len(parent); n > 0; n-- {
+		if o := d.Find(parent[:n]); o != nil && o.Kind == TableKind && o.Table.form == formInline {
+			return d.apply(d.appendTo(o.Table.spans(), o.start, o.end, spelled+" = "+value)...)
+		}
+		if parent[n-1].N > 0 {
+			break
+		}
+		spelled = SpellKey(parent[n-1].Key) + "." + spelled
+	}
 	v := d.Find(parent)
 	switch {
 	case v == nil:
 		return d.AddTable(parent, false, Field{key, value})
 	case v.Kind != TableKind:
 		return nil, fmt.Errorf("%s is %s, not a table", Short(parent.String(), 80), v.Kind)
-	case v.Table.form == formInline:
-		return d.apply(d.appendTo(v.Table.spans(), v.start, v.end, SpellKey(key)+" = "+value)...)
 	}
 	// Behind the table's last key, in the manner of that key's line; a line
 	// of the table's own before one that only passes through it.

@@ -413,8 +413,8 @@ func TestRandomEdits(t *testing.T) {
 				}
 				p = p.Child("brandnew")
 				out, err = d.Set(p, "7")
-				if v.Table.form == formInline {
-					most = lines
+				if v.Table.form == formInline || v.Table.form == formDotted {
+					most = 1
 				}
 				want = change(want, p, func(h any, k string, _ int) any {
 					h.(map[string]any)[k] = int64(7)
