@@ -36,17 +36,16 @@ type PipeSize struct {
 	Source    figure.Source
 }
 
-// ChannelSize is a hot-rolled channel known by its name. Its flange is drawn with the even thickness that gives it the
-// published area; the taper of the rolled flange is left out.
+// ChannelSize is a hot-rolled channel known by its name, with its published properties. Its outline is drawn with flanges
+// of the even thickness that gives the published area; the taper of the rolled flange is in the properties only.
 type ChannelSize struct {
-	Name     string // C3X4.1
-	Depth    measure.Length
-	Width    measure.Length
-	Web      measure.Length
-	AreaMM2  float64
-	MassKGM  float64
-	Source   figure.Source
-	Standard string
+	Name                string // C3X4.1
+	Depth, Width, Web   measure.Length
+	MassKGM, AreaMM2    float64
+	IxMM4, SxMM3, ZxMM3 float64
+	IyMM4, SyMM3, ZyMM3 float64
+	JMM4                float64
+	Source              figure.Source
 }
 
 // DesignWall is a design wall as the tables print it, for tube of one nominal wall.

@@ -79,9 +79,7 @@ func (s Section) Figures(prefix string, basis Basis) []figure.Figure {
 	nominal, d := s.dims(Nominal), s.dims(basis)
 	s.area(w, "area_nominal", "area by the nominal wall", nominal)
 	s.area(w, "area", "area", d)
-	m := s.Material
-	w.add("mass", "mass of a metre", "kg/m", "rho*A/10^6", figure.Source{Kind: figure.Geometry, Text: "density times area, by the nominal wall"},
-		figure.In("rho", "density of "+m.Name, m.DensityKGM3, "kg/m3", m.Source.String()), w.ref("area_nominal", "A"))
+	s.mass(w)
 	switch s.Shape {
 	case RectTube, SquareTube:
 		boxFigures(w, d)
@@ -90,7 +88,11 @@ func (s Section) Figures(prefix string, basis Basis) []figure.Figure {
 	case Angle:
 		angleFigures(w, d)
 	case Channel:
-		channelFigures(w, d)
+		if s.Published != nil {
+			publishedChannel(w, d, *s.Published)
+		} else {
+			channelFigures(w, d)
+		}
 	case RoundBar:
 		rodFigures(w, d)
 	default:
@@ -102,6 +104,22 @@ func (s Section) Figures(prefix string, basis Basis) []figure.Figure {
 	s.principalFigures(w, A)
 	s.perimeters(w, nominal)
 	return w.figs
+}
+
+// mass adds the mass of a metre: a rolled channel's is published, for its steel.
+func (s Section) mass(w *sheet) {
+	m := s.Material
+	if s.Published != nil && m.Name == "carbon-steel" {
+		published(w, "mass", "mass of a metre", "kg/m", "m", s.Published.MassKGM, *s.Published)
+		return
+	}
+	w.add("mass", "mass of a metre", "kg/m", "rho*A/10^6", figure.Source{Kind: figure.Geometry, Text: "density times area, by the nominal wall"},
+		figure.In("rho", "density of "+m.Name, m.DensityKGM3, "kg/m3", m.Source.String()), w.ref("area_nominal", "A"))
+}
+
+// published adds a figure that is a value of the catalogue.
+func published(w *sheet, key, name, unit, symbol string, value float64, c ChannelSize) figure.Figure {
+	return w.add(key, name, unit, symbol, c.Source, figure.In(symbol, name+" of "+c.Name, value, unit, c.Source.String()))
 }
 
 // area adds the area under the key.

@@ -1,5 +1,7 @@
 package steel
 
+import "bench.example/soapstone/fab/figure"
+
 // Second moment of a rectangle H x B with corners rounded by R about the axis across H: each corner's spandrel (the
 // square corner less the quarter circle) is taken off with its own second moment and its centroid's distance.
 const roundedI = "B*H^3/12 - 4*((1/3 - pi/16 - 1/(9*(4-pi)))*R^4 + (1-pi/4)*R^2*(H/2 - R*(10-3*pi)/(3*(4-pi)))^2)"
@@ -130,6 +132,24 @@ func channelFigures(w *sheet, d dims) {
 		"if(p, t, H*p^2/2 + H*(t-p)^2/2 + tf*((B-p)^2 - (t-p)^2), H*t*(p - t/2) + tf*((p-t)^2 + (B-p)^2))", plasticAxis, d.h, d.b, d.t, d.f, p.As("p"))
 	w.add("centroid_z", "centroid from the bounding centre along the width", "mm", "z - B/2", parallelAxes, z.As("z"), d.b)
 	j := w.add("j", "torsion constant J", "mm4", "(H*t^3 + 2*(B-t)*tf^3)/3", thinOpen, d.h, d.b, d.t, d.f)
+	channelRest(w, d, j)
+}
+
+// publishedChannel takes the table's properties: a rolled channel's flanges taper, which its second moment about y feels
+// by a fifth.
+func publishedChannel(w *sheet, d dims, c ChannelSize) {
+	published(w, "ix", "second moment about x", "mm4", "Ix", c.IxMM4, c)
+	published(w, "sx", "elastic modulus about x", "mm3", "Sx", c.SxMM3, c)
+	published(w, "zx", "plastic modulus about x", "mm3", "Zx", c.ZxMM3, c)
+	iy := published(w, "iy", "second moment about y", "mm4", "Iy", c.IyMM4, c)
+	sy := published(w, "sy", "elastic modulus about y (farther fibre)", "mm3", "Sy", c.SyMM3, c)
+	published(w, "zy", "plastic modulus about y", "mm3", "Zy", c.ZyMM3, c)
+	w.add("centroid_z", "centroid from the bounding centre along the width", "mm", "B/2 - Iy/Sy", definition, d.b, iy.As("Iy"), sy.As("Sy"))
+	channelRest(w, d, published(w, "j", "torsion constant J", "mm4", "J", c.JMM4, c))
+}
+
+// channelRest adds what both kinds of channel share.
+func channelRest(w *sheet, d dims, j figure.Figure) {
 	w.add("c", "torsional constant C", "mm3", "J/max(t, tf)", thinOpen, j.As("J"), d.t, d.f)
 	w.add("shear_depth", "shear area along the depth", "mm2", "H*t", shearLeg, d.h, d.t)
 	w.add("shear_width", "shear area along the width", "mm2", "2*B*tf", shearLeg, d.b, d.f)

@@ -105,7 +105,7 @@ func sectionSum(a *Args) (Result, error) {
 		r.Notes = append(r.Notes, fmt.Sprintf("wall: %s, %.4g mm; mass is by the nominal wall, %.4g mm", basis, s.Properties(basis).WallMM, s.Wall.MM()))
 	}
 	if s.Published != nil {
-		r.Notes = append(r.Notes, fmt.Sprintf("%s: flange taken with even thickness that gives the published area; published mass %.4g kg/m", s.Published.Name, s.Published.MassKGM))
+		r.Notes = append(r.Notes, fmt.Sprintf("%s: properties as published; drawn with flanges of even thickness that give the published area", s.Published.Name))
 	}
 	r.Notes = append(r.Notes, "warping is left out")
 	return r, nil
