@@ -1,0 +1,18 @@
+// Package weld plans the arc inside the machine's rating: what the rating plate allows at the working current, how much
+// metal and heat the seams take, which fillets the standards ask for, how the frame will pull, and a schedule in which the
+// machine's rests are filled with work that is due.
+//
+// Read it in this order:
+//
+//   - plate.go    the rating plate: duty at a current, current at a duty (log-log between points, square law beyond)
+//   - thermal.go  a first-order thermal model fitted to the plate, as a second view
+//   - budget.go   the window rule: in every window of the plate's period no more arc than the duty allows
+//   - docket.go   tasks (tack, arc, fit, clean, grind, turn, saw) and what must come before what
+//   - bound.go    the lower bound on the elapsed time, and why it holds
+//   - list.go     one pass of the scheduler; search.go what proves or betters it
+//   - days.go     the same tasks over days of so many hours; live.go the state at the booth
+//   - metal.go heat.go fillet.go shrink.go setting.go  metal, heat, sizes and strength, pull, settings guide
+//   - plan.go     seams and a welder in, the whole plan out
+//
+// Times are time.Duration (whole nanoseconds), measured from the start of the plan; no clock is read here.
+package weld
