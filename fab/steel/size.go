@@ -393,29 +393,24 @@ func (z *sizer) bar(s *Section) (err error) {
 
 // pipe reads a nominal size and a schedule: `1-1/4 sch40`, `1-1/4 x sch 80`, `DN32 sch40`, `2 xxs`, `2in std`.
 func (z *sizer) pipe(s *Section) error {
-	t := strings.ToLower(strings.TrimSpace(z.text))
-	at := strings.IndexAny(t, "sx") // sch40, std, xs, xxs: neither letter is part of a nominal size
-	if strings.HasPrefix(t, "dn") || at < 0 {
-		if i := strings.IndexByte(t, ' '); at < 0 && i > 0 {
-			at = i // 1-1/4 40
+	nominal, schedule := "", ""
+	t := strings.Join(strings.Fields(strings.ReplaceAll(strings.ToLower(z.text), "schedule", "sch")), " ")
+	for _, w := range []struct{ ending, schedule string }{
+		{"sch40", "sch40"}, {"sch 40", "sch40"}, {"std", "sch40"}, {" 40", "sch40"}, {"sch80", "sch80"}, {"sch 80", "sch80"}, {" 80", "sch80"},
+		{"xxs", "xxs"}, {"xs", "sch80"}, // xxs before xs
+	} {
+		if rest, ok := strings.CutSuffix(t, w.ending); ok {
+			rest = strings.TrimSpace(rest)
+			nominal, schedule = strings.TrimSpace(strings.TrimSuffix(rest, "x")), w.schedule
+			break
 		}
 	}
-	if at < 0 {
-		return z.fail("schedule", "it is missing", t+" sch40 (or sch80, xxs)")
-	}
-	nominal, schedule := strings.TrimSpace(t[:at]), strings.ReplaceAll(t[at:], " ", "")
-	if rest, ok := strings.CutPrefix(schedule, "x"); ok && !strings.HasPrefix(rest, "s") && !strings.HasPrefix(rest, "xs") || schedule == "xxxs" || strings.HasPrefix(schedule, "xsch") || strings.HasPrefix(schedule, "xst") {
-		schedule = rest // the x between the two
-	}
-	switch schedule {
-	case "40", "sch40", "schedule40", "std", "sch.40":
-		schedule = "sch40"
-	case "80", "sch80", "schedule80", "xs", "sch.80":
-		schedule = "sch80"
-	case "xxs", "schxxs":
-		schedule = "xxs"
-	default:
-		return z.fail("schedule", "%q is not in the catalogue", "sch40, sch80 or xxs (any other wall as a round-tube by its outside diameter)", schedule)
+	if schedule == "" {
+		word := t[strings.LastIndexByte(t, ' ')+1:]
+		if _, err := measure.ParseLength(t, measure.In); err == nil || word == t {
+			return z.fail("schedule", "it is missing", fmt.Sprintf("it behind the nominal size: %s sch40 (or sch80, xxs)", t))
+		}
+		return z.fail("schedule", "%q is not in the catalogue", "sch40, sch80 or xxs (any other wall as a round-tube by its outside diameter)", word)
 	}
 	p, ok := z.pipeSize(nominal)
 	if !ok {
