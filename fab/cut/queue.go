@@ -137,8 +137,8 @@ func (w *writer) piece(b *Bundle, base Step, a arrangement, i int, face nest.Fac
 	mark := b.Marks[c.Kind]
 	w.units[mark]++
 	unit := w.units[mark]
-	if len(b.First) > c.Kind {
-		unit += b.First[c.Kind]
+	if c.Kind < len(b.Units) && unit <= len(b.Units[c.Kind]) {
+		unit = b.Units[c.Kind][unit-1]
 	}
 	s.Op, s.Cut, s.Mark, s.Unit, s.Face, s.RollDeg, s.Turned = Cut, i, mark, unit, face, c.Lay.Roll, c.Lay.Turned
 	s.Stop = c.To - c.From

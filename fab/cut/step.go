@@ -28,7 +28,7 @@ type Bundle struct {
 	Depth   measure.Length // of the section
 	Width   measure.Length
 	AreaMM2 float64 // of metal in a square cut
-	First   []int   // units of each kind that are already cut; the next one has the number after
+	Units   [][]int // of each kind: the numbers of its pieces, in the order in which they are to be cut; nil: 1, 2, 3 ...
 }
 
 // Saw is what the queue needs to know of the saw.

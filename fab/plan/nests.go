@@ -20,7 +20,9 @@ type SectionNest struct {
 	Section string
 	Problem nest.Problem
 	Nest    nest.Nest
-	Pieces  []int // of each kind: its index into Plan.Pieces
+	Pieces  []int   // of each kind: its index into Plan.Pieces
+	Units   [][]int // of each kind: the numbers of the pieces that are still to be cut
+	Rests   []Rest  // the first sticks of Problem, index for index: what is left of sticks in work
 }
 
 // Purchase is one line of the buy list.
@@ -32,20 +34,6 @@ type Purchase struct {
 	Priced  bool
 	Cost    measure.Money
 	Parts   [][]measure.Length // where the yard parts each, one list a stick; nil where it parts none
-}
-
-// Done is what has been done on the job, as far as it changes what is still to be planned.
-type Done struct {
-	Cut   map[string]int   // units of each mark that are off the stick and good
-	Loose map[string][]int // units cut, by mark, where they are not the first ones
-	Stick []Begun          // sticks in the saw that are partly cut
-}
-
-// Begun is a stick that is partly cut: what is left of it and the plane of its fresh end.
-type Begun struct {
-	Section string
-	Left    measure.Length
-	Fresh   nest.Plane
 }
 
 // usualSticks are the lengths that yards stock (common practice): 20 ft where inches are used, 6 m where millimetres are.
@@ -65,18 +53,19 @@ func (p *Plan) nest(ctx context.Context, in Input, report func(Stage)) {
 			if x.Section != s.Name {
 				continue
 			}
-			qty := x.Qty - in.Done.Cut[x.Mark]
-			if qty <= 0 {
+			open := in.Done.open(x)
+			if len(open) == 0 {
 				continue
 			}
-			sn.Problem.Kinds = append(sn.Problem.Kinds, nest.Kind{Name: x.Mark, Length: x.Length + x.Over, Qty: qty, Lays: lays(x), Same: x.Same})
-			sn.Pieces = append(sn.Pieces, k)
+			sn.Problem.Kinds = append(sn.Problem.Kinds, nest.Kind{Name: x.Mark, Length: x.Length + x.Over, Qty: len(open), Lays: lays(x), Same: x.Same})
+			sn.Pieces, sn.Units = append(sn.Pieces, k), append(sn.Units, open)
 		}
 		if len(sn.Pieces) == 0 {
 			continue
 		}
 		sn.Problem.Rules = p.rules(p.Sections[s.Name])
-		sn.Problem.Sticks = p.sticks(s, in)
+		sn.Rests = in.Done.rests(s.Name)
+		sn.Problem.Sticks = p.sticks(s, sn.Rests, in)
 		opt := nest.Options{Effort: in.Effort, Progress: func(n nest.Nest) { report(Stage{"nest " + s.Name, &n}) }}
 		n, err := nest.Solve(ctx, sn.Problem, opt)
 		if err != nil {
@@ -103,23 +92,35 @@ func (p *Plan) rules(s steel.Section) nest.Rules {
 		Depth: s.Depth, Width: s.Width}
 }
 
-// sticks gives what a section may be cut from: what is begun, what is on hand, what the yard sells.
-func (p *Plan) sticks(s *job.Section, in Input) []nest.Stick {
+// sticks gives what a section may be cut from: what is left of sticks in work, what is on hand, what the yard sells.
+func (p *Plan) sticks(s *job.Section, rests []Rest, in Input) []nest.Stick {
 	var out []nest.Stick
 	sec := p.Sections[s.Name]
-	for _, b := range in.Done.Stick {
-		if b.Section == s.Name {
-			out = append(out, nest.Stick{Length: b.Left, Limit: 1, OnHand: true, Trimmed: true, Ends: []nest.Lay{{Left: b.Fresh}}})
+	for _, r := range rests {
+		st := nest.Stick{Length: r.Left, Limit: 1, OnHand: true, Trimmed: r.Fresh}
+		if r.Plane != (nest.Plane{}) {
+			st.Ends = []nest.Lay{{Left: r.Plane}}
+		}
+		out = append(out, st)
+	}
+	taken := in.Done.taken(s.Name, "shelf")
+	onHand := func(length measure.Length, price measure.Money, qty int, e [2]float64) {
+		for qty > 0 && taken[length] > 0 {
+			taken[length]--
+			qty--
+		}
+		if qty > 0 {
+			out = append(out, nest.Stick{Length: length, Price: price, Limit: qty, OnHand: true, Ends: ends(e)})
 		}
 	}
 	for _, h := range p.Job.OnHand {
 		if h.Section == s.Name {
-			out = append(out, nest.Stick{Length: h.Length, Price: h.Price, Limit: h.Qty, OnHand: true, Ends: ends(h.Ends, sec)})
+			onHand(h.Length, h.Price, h.Qty, h.Ends)
 		}
 	}
 	for _, d := range in.Shelf {
 		if p.fits(d, sec) {
-			out = append(out, nest.Stick{Length: d.Length, Limit: d.Qty, OnHand: true, Ends: ends(d.Ends, sec)})
+			onHand(d.Length, 0, d.Qty, d.Ends)
 		}
 	}
 	bought := s.Sticks
@@ -128,17 +129,20 @@ func (p *Plan) sticks(s *job.Section, in Input) []nest.Stick {
 		p.note("section %s: no sticks given; %s taken, the usual length of the yards", s.Name, p.Job.Tape.Print(l))
 		bought = []job.Stick{{Length: l, Limit: -1}}
 	}
+	used := in.Done.taken(s.Name, "buy")
 	for _, b := range bought {
 		st := nest.Stick{Length: b.Length, Price: StickPrice(s, sec, b)}
 		if b.Limit > 0 {
-			st.Limit = b.Limit
+			if st.Limit = b.Limit - used[b.Length]; st.Limit <= 0 {
+				continue
+			}
 		}
 		out = append(out, st)
 	}
 	return out
 }
 
-func ends(e [2]float64, sec steel.Section) []nest.Lay {
+func ends(e [2]float64) []nest.Lay {
 	if e == ([2]float64{}) {
 		return nil
 	}
@@ -222,12 +226,13 @@ func (p *Plan) queue(in Input) {
 		sec := p.Sections[sn.Section]
 		b := cut.Bundle{Section: sn.Section, Problem: sn.Problem, Nest: sn.Nest, Depth: sec.Depth, Width: sec.Width,
 			AreaMM2: sec.Properties(steel.Nominal).AreaMM2}
-		for _, k := range sn.Pieces {
+		for i, k := range sn.Pieces {
 			x := p.Pieces[k]
+			b.Units = append(b.Units, sn.Units[i])
 			b.Marks = append(b.Marks, x.Mark)
 			b.Ends = append(b.Ends, [2]float64{x.Ends[0].MiterDeg, x.Ends[1].MiterDeg})
 			b.Faces = append(b.Faces, faceOf(x.Across))
-			b.First = append(b.First, in.Done.Cut[x.Mark])
+
 		}
 		p.Bundles = append(p.Bundles, b)
 	}
@@ -238,6 +243,7 @@ func (p *Plan) queue(in Input) {
 	w := p.Job.Saw
 	rates.StopMaxMM = w.StopMax.MM()
 	p.Queue = cut.Build(p.Bundles, cut.Saw{Kerf: w.Kerf, Limited: w.SwingGiven, Least: w.Swing[0], Most: w.Swing[1], Tilts: w.Tilts}, rates)
+	p.nameSticks(in.Done)
 }
 
 func faceOf(across string) nest.Face {

@@ -61,6 +61,7 @@ type Plan struct {
 	Queue    cut.Queue
 	Bundles  []cut.Bundle // what the queue was made from, index for index with Nests
 	MassKG   float64      // of the steel in the frame and the loose pieces
+	names    map[[2]int]string
 }
 
 // Failed tells whether the job cannot be built as written.
