@@ -120,7 +120,7 @@ func weightSum(a *Args) (Result, error) {
 	}
 	if a.Has("material") {
 		if s, err = s.Of(a.String("material"), a.Unit(), a.Tables.Steel); err != nil {
-			return Result{}, Use("%v", err)
+			return Result{}, err
 		}
 	}
 	var mass figure.Figure
