@@ -20,6 +20,10 @@ type Section struct {
 	RadiusMM float64 // outside corner radius of square and rectangular tube; of round shapes half the diameter
 	Round    bool
 	Hollow   bool
+
+	MassKGM                  float64 // of a metre
+	AreaMM2                  float64
+	CentroidYMM, CentroidZMM float64 // of the area, from the centre line
 }
 
 // Role is what a member does in the frame.
@@ -198,6 +202,9 @@ type Rect struct {
 	LengthMM, WidthMM, ThickMM float64   // outside
 	FaceMM                     float64   // breadth of its sides, seen square to the plane
 	Sides                      [4]int    // x1 x2 y1 y2: members
+	Section                    *Section
+	Flat                       bool // the section's depth lies in the plane
+	Out, Bottom                bool // where the heel of an angle or channel is
 	Where                      job.Where
 }
 

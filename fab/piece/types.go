@@ -4,7 +4,6 @@ import (
 	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/measure"
-	"bench.example/soapstone/fab/text"
 )
 
 // Slope is the plane of an end cut as the piece lies: x = x0 + SY*y + SZ*z, x along the piece, y over the depth from its
@@ -60,6 +59,3 @@ type Piece struct {
 	Same     string         // pieces of one word come from one stick
 	Where    job.Where
 }
-
-// Gather makes the cut list of a frame and of the job's loose pieces.
-func Gather(f *frame.Frame, j *job.Job) ([]Piece, []text.Problem) { return nil, nil }

@@ -1,0 +1,173 @@
+package piece
+
+import (
+	"math"
+
+	"bench.example/soapstone/fab/frame"
+)
+
+// Faces on which an angle is seen.
+const (
+	depth = "depth"
+	width = "width"
+)
+
+const deg = 180 / math.Pi
+
+// face gives the face on which an end leans: depth or width where it leans across one pair of faces only, "" for a square
+// cut, "both" for a compound one.
+func (s Slope) face() string {
+	switch {
+	case s.SY == 0 && s.SZ == 0:
+		return ""
+	case s.SZ == 0:
+		return depth
+	case s.SY == 0:
+		return width
+	}
+	return "both"
+}
+
+// across chooses the faces on which the two ends of a piece are seen. An end that leans across one pair of faces is seen
+// there; the other, square or compound, on the same; two square ones on the depth, two compound ones on the wider face,
+// on which the piece lies well.
+func across(left, right Slope, s *frame.Section) (l, r, piece string) {
+	l, r = left.face(), right.face()
+	wide := depth
+	if s.WidthMM > s.DepthMM {
+		wide = width
+	}
+	plain := func(f string) bool { return f == depth || f == width }
+	switch {
+	case plain(l) && plain(r):
+		return l, r, l
+	case plain(l):
+		return l, l, l
+	case plain(r):
+		return r, r, r
+	case l == "both" || r == "both":
+		return wide, wide, wide
+	}
+	return depth, depth, depth
+}
+
+// numbers gives an end as the contract writes it: its angle from square on the face, positive where its tip is at the
+// bottom edge, and the lean of the blade against that face, positive where the tip is on the far side of the piece.
+func numbers(s Slope, right bool, face string) (miter, bevel float64) {
+	along, far := s.SY, s.SZ // x = .. + along*(up the face) + far*(towards the eye)
+	if face == width {
+		along, far = s.SZ, -s.SY
+	}
+	if right {
+		along, far = -along, -far
+	}
+	miter = math.Atan(along) * deg
+	bevel = math.Atan(far/math.Hypot(1, along)) * deg
+	return round(miter), round(bevel)
+}
+
+// round takes the noise off an angle: a billionth of a degree is less than an atom over a saw's blade.
+func round(v float64) float64 {
+	r := math.Round(v*1e9) / 1e9
+	if r == 0 {
+		return 0
+	}
+	return r
+}
+
+// swing gives a cut for a saw that only swings: how far it stands from square, and how far the piece is rolled about its
+// own axis (right-handed, seen from its first end along it) from lying with the face up.
+func swing(s Slope, face string) (swingDeg, rollDeg float64) {
+	swingDeg = round(math.Atan(math.Hypot(s.SY, s.SZ)) * deg)
+	if swingDeg == 0 {
+		return 0, 0
+	}
+	lean := math.Atan2(s.SZ, s.SY) * deg // direction in the section in which the cut leans
+	if face == width {
+		lean -= 90
+	}
+	roll := -lean
+	for roll > 90 {
+		roll -= 180
+	}
+	for roll <= -90 {
+		roll += 180
+	}
+	return swingDeg, round(roll)
+}
+
+// ends gives both ends of a shape in numbers.
+func (s *shape) numbersOf() (ends [2]End, face string) {
+	left, right := s.slope(0), s.slope(1)
+	l, r, face := across(left, right, s.section)
+	for e, x := range []struct {
+		slope Slope
+		face  string
+	}{{left, l}, {right, r}} {
+		ends[e] = End{Across: x.face, Slope: x.slope, Kind: s.ends[e].kind}
+		ends[e].MiterDeg, ends[e].BevelDeg = numbers(x.slope, e == 1, x.face)
+		ends[e].SwingDeg, ends[e].RollDeg = swing(x.slope, x.face)
+	}
+	return ends, face
+}
+
+// lays gives the ways in which the shape may lie and be the same piece, as turns and rolls seen from the piece's face; of
+// two that cut the same planes the one with less handling.
+func (s *shape) lays(face string) []Lay {
+	left, right := s.slope(0), s.slope(1)
+	flip := frame.FlipWidth // end for end about the axis that stands upright in the depth face
+	if face == width {
+		flip = frame.FlipDepth
+	}
+	allowed := s.section.Motions()
+	var out []Lay
+	for _, turned := range []bool{false, true} {
+		m := frame.Stay
+		if turned {
+			m = flip
+		}
+		for _, roll := range []int{0, 180, 90, 270} {
+			n := m
+			for range roll / 90 {
+				n = n.Then(frame.Quarter)
+			}
+			if !contains(allowed, n) {
+				continue
+			}
+			l := Lay{left.moved(n), right.moved(n), roll, turned}
+			if turned {
+				l.Left, l.Right = l.Right, l.Left
+			}
+			if !covered(out, l) {
+				out = append(out, l)
+			}
+		}
+	}
+	return out
+}
+
+func contains(ms []frame.Motion, m frame.Motion) bool {
+	for _, x := range ms {
+		if x == m {
+			return true
+		}
+	}
+	return false
+}
+
+func covered(ls []Lay, l Lay) bool {
+	for _, x := range ls {
+		if x.Left == l.Left && x.Right == l.Right {
+			return true
+		}
+	}
+	return false
+}
+
+func (s Slope) moved(m frame.Motion) Slope {
+	sign := 1.0
+	if m.Turned {
+		sign = -1
+	}
+	return Slope{tidy(sign * (m.YY*s.SY + m.YZ*s.SZ)), tidy(sign * (m.ZY*s.SY + m.ZZ*s.SZ))}
+}

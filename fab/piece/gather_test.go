@@ -1,0 +1,126 @@
+package piece_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"bench.example/soapstone/fab/frame"
+	"bench.example/soapstone/fab/frame/frametest"
+	"bench.example/soapstone/fab/piece"
+)
+
+const rail = `
+[section.rail]
+shape = "rect-tube"
+size = "2-1/2 x 1-1/2 x 11ga"
+`
+
+func gather(t testing.TB, toml string) []piece.Piece {
+	t.Helper()
+	j := frametest.Read(t, toml)
+	f, problems := frame.Build(j, frametest.Sections(t, j))
+	for _, p := range problems {
+		t.Error(p.Long())
+	}
+	ps, problems := piece.Gather(f, j)
+	for _, p := range problems {
+		t.Error(p.Long())
+	}
+	return ps
+}
+
+// line writes a piece as a cut list does: "A 2 x 96 [45, 45] width".
+func line(p *piece.Piece) string {
+	s := fmt.Sprintf("%s %d x %g [%.4g, %.4g]", p.Mark, p.Qty, p.Length.Inches(), p.Ends[0].MiterDeg, p.Ends[1].MiterDeg)
+	for e, x := range p.Ends {
+		if x.BevelDeg != 0 {
+			s += fmt.Sprintf(" bevel%d %.4g", e+1, x.BevelDeg)
+		}
+	}
+	s += " " + p.Ends[0].Across
+	if p.Ends[1].Across != p.Ends[0].Across {
+		s += "/" + p.Ends[1].Across
+	}
+	if p.Hand != "" {
+		s += " " + p.Hand
+	}
+	return s
+}
+
+func list(ps []piece.Piece) string {
+	var ls []string
+	for i := range ps {
+		ls = append(ls, line(&ps[i]))
+	}
+	return strings.Join(ls, "\n")
+}
+
+func expect(t *testing.T, got, want string) {
+	t.Helper()
+	if want = strings.TrimSpace(want); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
+
+func TestRectangle(t *testing.T) {
+	for _, c := range []struct{ corner, stand, want string }{
+		{"mitre", "edge", "A 2 x 96 [45, 45] width\nB 2 x 48 [45, 45] width\nC 5 x 45 [0, 0] depth"},
+		{"mitre", "flat", "A 2 x 96 [45, 45] depth\nB 2 x 48 [45, 45] depth\nC 5 x 43 [0, 0] depth"},
+		{"butt-long", "edge", "A 2 x 96 [0, 0] depth\nB 7 x 45 [0, 0] depth"},
+	} {
+		expect(t, list(gather(t, rail+fmt.Sprintf(`
+[[rectangle]]
+name = "lower"
+section = "rail"
+length = "96in"
+width = "48in"
+corner = %q
+stand = %q
+[[crossbars]]
+on = "lower"
+section = "rail"
+count = 5
+stand = %q
+`, c.corner, c.stand, c.stand))), c.want)
+	}
+}
+
+// TestLoose checks that loose pieces keep what is written, and join what they equal where they have no mark.
+func TestLoose(t *testing.T) {
+	expect(t, list(gather(t, rail+`
+[[rectangle]]
+name = "lower"
+section = "rail"
+length = "96in"
+width = "48in"
+[[piece]]
+section = "rail"
+length = "48in"
+qty = 3
+ends = [-45, -45]
+across = "width"
+[[piece]]
+mark = "T"
+section = "rail"
+length = "57in"
+qty = 4
+ends = [0, 45]
+[[piece]]
+mark = "B"
+section = "rail"
+length = "30in"
+ends = [30, -30]
+[[piece]]
+section = "rail"
+length = "30in"
+ends = [-30, 30]
+qty = 2
+`)), `
+A 2 x 96 [45, 45] width
+C 5 x 48 [45, 45] width
+T 4 x 57 [0, 45] depth
+B 1 x 30 [30, -30] depth
+D 2 x 30 [-30, 30] depth
+`)
+}
