@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -52,16 +53,19 @@ func mitreCases(t testing.TB) []mitreCase {
 	t.Helper()
 	var out []mitreCase
 	for _, l := range lines(t, "testdata/mitre.txt") {
-		c := mitreCase{name: l[0], usedIn: number(t, l[5]), bars: int(number(t, l[4]))}
+		c := mitreCase{name: l[0], usedIn: number(t, l[6]), bars: int(number(t, l[5]))}
 		c.p.Sticks = []Stick{{Length: inches(number(t, l[1]))}}
 		c.p.Rules = Rules{Kerf: inches(number(t, l[2])), Depth: inches(number(t, l[3]))}
-		for _, w := range strings.Fields(l[6]) {
+		for _, w := range strings.Fields(l[7]) {
 			var n int
 			var long, left, right float64
 			if _, err := fmt.Sscanf(w, "%d@%f:%f/%f", &n, &long, &left, &right); err != nil {
 				t.Fatal(w, err)
 			}
-			c.p.Kinds = append(c.p.Kinds, Kind{Name: w, Length: inches(long), Qty: n, Lays: LaysOf(left, right, Depth, Rectangular)})
+			c.p.Kinds = append(c.p.Kinds, Kind{Name: w, Length: inches(long), Qty: n,
+				Lays: slices.DeleteFunc(LaysOf(left, right, Depth, Rectangular), func(w Lay) bool {
+					return w.Turned && !strings.Contains(l[4], "turn") || w.Roll != 0 && !strings.Contains(l[4], "roll")
+				})})
 		}
 		out = append(out, c)
 	}

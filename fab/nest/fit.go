@@ -120,13 +120,13 @@ func (l *load) stand(o *option, long, tail int64, tight bool) (fit, bool) {
 	return best, found
 }
 
-// better prefers the longer kept drop, then the nearer last tip.
+// better prefers the longer kept drop, then the nearer last tip; where every drop is kept, the tip first (see material).
 func (f *fit) better(g *fit, keep int64) bool {
 	a, b := kept(f.drop, keep), kept(g.drop, keep)
-	if a != b {
-		return a > b
+	if a == b || keep == 0 && f.to != g.to {
+		return f.to < g.to
 	}
-	return f.to < g.to
+	return a > b
 }
 
 func kept(drop, keep int64) int64 {

@@ -101,7 +101,7 @@ func (m *model) finish(p *plan, s *state, value []int64, steps int) bool {
 			}
 			var q priced
 			if steps > 0 {
-				q = m.price(si, value, s.left, 0, steps, 0)
+				q = m.price(si, value, s.left, steps)
 			} else {
 				q = m.firstFit(si, value, s.left)
 			}

@@ -62,6 +62,7 @@ type stock struct {
 	limit int // never more than the pieces of the job
 	opts  []option
 	cap   int64 // the most that the effs of its pieces can add to, over all its options
+	base  int64 // material counted with a kept drop is no less than base and the effs
 	long  int64
 	parts int       // parts that the yard must make of it at least; 1: not parted
 	roles [3]option // of parts: first, inner, last
@@ -195,7 +196,7 @@ func (m *model) setStocks() {
 	first := map[string]int{}
 	for si := range m.p.Sticks {
 		s := &m.p.Sticks[si]
-		st := stock{stick: si, cost: int64(s.Price), limit: s.Limit, long: int64(s.Length), parts: 1, cap: -infinite}
+		st := stock{stick: si, cost: int64(s.Price), limit: s.Limit, long: int64(s.Length), parts: 1, cap: -infinite, base: infinite}
 		if st.limit == 0 || st.limit > m.pieces {
 			st.limit = m.pieces
 		}
@@ -220,6 +221,7 @@ func (m *model) setStocks() {
 			}) {
 				continue
 			}
+			st.base = min(st.base, m.baseOf(&o))
 			st.opts = append(st.opts, o)
 			st.cap = max(st.cap, o.cap)
 		}
@@ -233,11 +235,32 @@ func (m *model) setStocks() {
 				st.cap += inner * int64(m.pieces)
 			}
 			st.cost += int64(st.parts-1) * int64(r.YardCut)
+			st.base = st.long - st.cap - int64(r.TrimEnd)
 		}
 		if len(st.opts) > 0 {
 			m.stocks = append(m.stocks, st)
 		}
 	}
+}
+
+// baseOf bounds what a stick loaded so gives up besides the effs of its pieces, where its drop is kept: what is in front
+// of the first piece, less the halves that no joint uses, and the last kerf.
+func (m *model) baseOf(o *option) int64 {
+	base := int64(infinite)
+	for _, a := range m.classes {
+		for _, la := range a {
+			for _, b := range m.classes {
+				for _, lb := range b {
+					last := m.kerf[lb.right]
+					if m.p.Rules.Keep == 0 {
+						last = int64(m.p.Rules.Kerf) // as material counts
+					}
+					base = min(base, o.offset+m.starts[o.start].start[la.left]-m.halfL[la.left]-m.halfR[lb.right]+last)
+				}
+			}
+		}
+	}
+	return base
 }
 
 // newOption tabulates the ends of a stick (or of a part of one) that lies with the ends e.

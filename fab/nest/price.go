@@ -5,47 +5,66 @@ import (
 	"slices"
 )
 
-// pricer finds the load of most value for a stick: a bounded knapsack over the items by depth first, the most valuable for
-// their room first, cut off by the fractional bound on the effs; what the joints really take is asked of the orders at
-// every step. As a stick that holds a load holds every part of it, a load that does not fit ends its branch.
+// stage is one objective: what a load on a stick counts, in units of scale to one of cost.
+type stage struct {
+	m        *model
+	material bool // else money
+	scale    int64
+	side     int64 // material stage: what a unit of money counts besides, the dual of "no dearer than the cheapest"
+}
+
+// cost gives what the load on stick s counts in the objective, and its money.
+func (g *stage) cost(s int, l *load) (cost, money int64, ok bool) {
+	st := &g.m.stocks[s]
+	money = st.cost
+	if st.parts == 1 && !g.material {
+		return money, money, true
+	}
+	p, ok := l.place(s)
+	if !ok {
+		return 0, 0, false
+	}
+	if st.parts > 1 {
+		money += int64(len(p.fits)-st.parts) * int64(g.m.p.Rules.YardCut)
+	}
+	if !g.material {
+		return money, money, true
+	}
+	return g.m.material(s, &p), money, true
+}
+
+// pricer looks for the loads of stick s whose value less their cost is most: a bounded knapsack over the items by depth
+// first, the most valuable for their room first, cut off by the fractional bound on the effs; what the joints really take
+// is asked of the orders at every step. As a stick that holds a load holds every part of it, a load that does not fit ends
+// its branch.
 type pricer struct {
-	m     *model
+	stage
+	s     int
 	l     *load
 	value []int64
 	most  []int // of each item
-	order []int // items with value, best ratio first
-	s     int
-	loose bool // only the effs count: a bound for all loads
+	order []int // best ratio first
+	loose bool  // only the effs count: a bound for all loads
+	list  bool  // tell every load above the mark (in the money stage: those to which nothing can be added), keep the mark
+	tell  func(cost, money, net int64)
 	steps int
 	limit int
-	best  int64
-	lists [][]take // of the best, and of those that were best before it
-	extra int64    // value lost by each part beyond the least number
+	mark  int64
+	gains []int64 // material stage: by place in order, the most that later items can add where they count with their own room
+	fixed int64   // counted against every load of the stick, at least
+	alone int64   // the same without the stick's whole length: where a drop is kept
 }
 
-// most is the outcome of a pricing.
-type priced struct {
-	value int64 // of the best load found
-	bound int64 // no load is worth more
-	lists [][]take
+// newPricer prepares a search; values are not negative, mark is the net value that a load must pass.
+func (g *stage) newPricer(s int, value []int64, most []int, mark int64, limit int) *pricer {
+	q := &pricer{stage: *g, s: s, l: g.m.newLoad(), value: value, most: most, mark: mark, limit: limit}
+	return q
 }
 
-// price finds the load of stick s with the most value, taking no more than most of each item, in at most limit steps.
-// Values are not negative. atLeast is the value below which a load is of no interest.
-func (m *model) price(s int, value []int64, most []int, atLeast int64, limit int, yardCut int64) priced {
-	q := &pricer{m: m, l: m.newLoad(), value: value, most: most, s: s, limit: limit, best: atLeast, extra: yardCut}
-	q.sort()
-	q.run(0, m.stocks[s].cap, 0)
-	p := priced{value: q.best, bound: q.best, lists: q.lists}
-	if q.steps > limit {
-		p.bound = max(q.best, q.fraction(0, m.stocks[s].cap))
-	}
-	return p
-}
-
-func (q *pricer) sort() {
+func (q *pricer) start() {
+	st := &q.m.stocks[q.s]
 	for i, v := range q.value {
-		if v > 0 && q.most[i] > 0 {
+		if q.most[i] > 0 && (v > 0 || q.list) {
 			q.order = append(q.order, i)
 		}
 	}
@@ -54,6 +73,30 @@ func (q *pricer) sort() {
 		// value/eff falling; eff may be 0.
 		return cmp.Compare(float64(q.value[b])*float64(it[a].eff), float64(q.value[a])*float64(it[b].eff))
 	})
+	if q.material {
+		q.fixed = q.scale*st.long + q.side*st.cost
+		q.alone = q.scale*st.base + q.side*st.cost
+		q.gains = make([]int64, len(q.order)+1)
+		for k := len(q.order) - 1; k >= 0; k-- {
+			i := q.order[k]
+			q.gains[k] = q.gains[k+1] + max(0, q.value[i]-q.scale*it[i].eff)*int64(q.most[i])
+		}
+	} else {
+		q.fixed = q.scale * st.cost
+	}
+	q.run(0, st.cap, 0)
+}
+
+// bound is no less than the net value of any load that adds to the one at hand (worth value) items from place at on.
+func (q *pricer) bound(at int, room, value int64) int64 {
+	b := int64(-infinite)
+	if !q.material || q.m.p.Rules.Keep > 0 || q.m.stocks[q.s].parts > 1 {
+		b = value - q.fixed + q.fraction(at, room)
+	}
+	if q.material {
+		b = max(b, value-q.scale*q.l.eff-q.alone+q.gains[at])
+	}
+	return b
 }
 
 // fraction bounds the value of what can still be added: whole items while they fit, then part of one.
@@ -66,7 +109,7 @@ func (q *pricer) fraction(at int, room int64) int64 {
 			room -= e * n
 			continue
 		}
-		// e > 0 here. Rounded up, and one more for the float.
+		// e > 0 here. Rounded up, with room for the float's own error.
 		return sum + int64(float64(q.value[i])*(float64(room)/float64(e))*(1+1e-12)) + 1
 	}
 	return sum
@@ -77,7 +120,7 @@ func (q *pricer) run(at int, room, value int64) {
 		return
 	}
 	for ; at < len(q.order); at++ {
-		if value+q.fraction(at, room) <= q.best {
+		if q.bound(at, room, value) <= q.mark {
 			return
 		}
 		i := q.order[at]
@@ -85,9 +128,6 @@ func (q *pricer) run(at int, room, value int64) {
 		n := q.most[i]
 		if it.eff > 0 {
 			n = int(min(int64(n), room/it.eff))
-		}
-		if n == 0 {
-			continue
 		}
 		// The most that the stick really holds, found from below: each step is a set that fits.
 		fits := 0
@@ -105,33 +145,76 @@ func (q *pricer) run(at int, room, value int64) {
 			q.run(at+1, room-it.eff*int64(fits), v)
 			q.l.add(i, -1)
 			if q.steps > q.limit {
-				break
+				q.l.add(i, 1-fits)
+				return
 			}
-		}
-		q.l.add(i, -max(fits, 0))
-		if q.steps > q.limit {
-			return
 		}
 	}
 }
 
-// offer keeps the load where it is worth more than the best.
+// offer counts the load and tells of it where it passes the mark.
 func (q *pricer) offer(v int64) {
-	if v <= q.best {
+	if q.loose {
+		// No load that fits the effs counts less than this.
+		net := v - q.fixed
+		if q.material {
+			net = max(net, v-q.scale*q.l.eff-q.alone)
+		}
+		q.mark = max(q.mark, net)
 		return
 	}
-	if q.extra > 0 && q.m.stocks[q.s].parts > 1 {
-		p, ok := q.l.place(q.s)
-		if !ok {
-			return
+	if !q.material && v-q.fixed <= q.mark {
+		return
+	}
+	if q.list && !q.material && !q.full() {
+		return
+	}
+	cost, money, ok := q.cost(q.s, q.l)
+	if !ok {
+		return
+	}
+	net := v - q.scale*cost - q.side*money
+	if net <= q.mark {
+		return
+	}
+	if !q.list {
+		q.mark = net
+	}
+	q.tell(cost, money, net)
+}
+
+// full tells whether no item can be added to the load.
+func (q *pricer) full() bool {
+	room := q.m.stocks[q.s].cap - q.l.eff
+	for i := len(q.most) - 1; i >= 0; i-- {
+		if q.l.x[i] >= q.most[i] || q.m.items[i].eff > room {
+			continue
 		}
-		if v -= q.extra * int64(len(p.fits)-q.m.stocks[q.s].parts); v <= q.best {
-			return
+		q.l.add(i, 1)
+		ok := q.l.holds(q.s)
+		q.l.add(i, -1)
+		if ok {
+			return false
 		}
 	}
-	q.best = v
-	q.lists = append(q.lists, q.l.takes())
-	if len(q.lists) > 8 {
-		q.lists = slices.Delete(q.lists, 0, 1)
+	return true
+}
+
+// priced is the outcome of a search for the most valuable filling.
+type priced struct {
+	value int64
+	lists [][]take
+}
+
+// price finds the load of stick s with the most value, taking no more than most of each item, in at most limit steps.
+func (m *model) price(s int, value []int64, most []int, limit int) priced {
+	g := stage{m: m}
+	p := priced{}
+	q := g.newPricer(s, value, most, 0, limit)
+	q.tell = func(_, _, net int64) {
+		p.value = net
+		p.lists = [][]take{q.l.takes()}
 	}
+	q.start()
+	return p
 }

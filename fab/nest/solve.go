@@ -1,8 +1,10 @@
 package nest
 
 import (
+	"cmp"
 	"context"
 	"errors"
+	"slices"
 
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/nest/cutstock"
@@ -32,6 +34,14 @@ type engine struct {
 	bound int64 // no plan costs less
 	bars  int   // no plan has fewer sticks
 
+	work int // steps of search so far
+
+	coins    *coins // see sums
+	coinless bool
+
+	used   int64 // material of the best plan, once money is done
+	before int   // work spent on money
+
 	material, drop Goal // bounds and proofs of the later objectives
 }
 
@@ -55,6 +65,10 @@ func (e *engine) run() (Nest, error) {
 		}
 		return Nest{}, e.short()
 	}
+	e.bars = e.leastBars()
+	e.before = e.work
+	e.consume()
+	e.lengthen()
 	return e.nest(), nil
 }
 
@@ -89,8 +103,10 @@ func (e *engine) nest() Nest {
 	n.BoundCost = measure.Money(min(e.bound, e.best.cost))
 	n.Proven = e.bound >= e.best.cost
 	n.BoundBars = min(e.bars, n.Bars)
-	n.Material.Bound, n.Material.Proven = e.material.Bound, e.material.Proven
-	n.Longest.Bound, n.Longest.Proven = e.drop.Bound, e.drop.Proven
+	n.Material.Bound = min(e.material.Bound, n.Material.Value)
+	n.Material.Proven = n.Proven && e.used > 0 && e.settled()
+	n.Longest.Bound = max(e.drop.Bound, n.Longest.Value)
+	n.Longest.Proven = n.Material.Proven && e.drop.Proven
 	return n
 }
 
@@ -107,10 +123,153 @@ func (e *engine) money() error {
 	if e.best != nil && e.bound >= e.best.cost {
 		return nil
 	}
-	if p := m.corrected(e.best, 40, 2000, e.stopped, e.take); p != nil {
+	if p := m.corrected(e.best, 20, 2000, e.stopped, e.take); p != nil {
 		e.take(p)
 	}
+	if e.best == nil || e.bound >= e.best.cost || e.stopped() {
+		return nil
+	}
+	r := e.newRoot(false, e.best.cost)
+	if r == nil {
+		return nil
+	}
+	r.run(e.best.cost, 400, 200_000)
+	e.raise(e.reach(ceilDiv(r.bound, r.stage.scale)))
+	if e.bound >= e.best.cost || e.stopped() {
+		return nil
+	}
+	p := &plan{}
+	if m.finish(p, m.newState(), r.value, 2000) {
+		e.take(p)
+	}
+	target := e.below(e.best.cost)
+	pool, ok := r.columnsWithin(target, maxPool, maxListing)
+	whole := ok
+	if !ok {
+		pool = r.cols // no proof comes of these, but perhaps a better plan
+		for _, c := range pool {
+			c.in = -1
+		}
+	}
+	c := r.newSearch(pool, target, maxNodes)
+	c.next = e.below
+	c.found = func(cols []*column, _ int64) { e.take(m.planOf(cols)) }
+	c.node()
+	if whole && !c.aborted && !m.unsure {
+		e.raise(e.best.cost)
+	}
 	return nil
+}
+
+// Bounds of the search for the least cost: columns in a pool, steps to list them, nodes of the search.
+const (
+	maxPool    = 60_000
+	maxListing = 3_000_000
+	maxNodes   = 20_000
+)
+
+func ceilDiv(a, b int64) int64 {
+	q := a / b
+	if a%b > 0 {
+		q++
+	}
+	return q
+}
+
+// planOf gathers columns into a plan, equal ones into one pattern.
+func (m *model) planOf(cols []*column) *plan {
+	p := &plan{}
+	for _, c := range cols {
+		if len(c.takes) == 0 {
+			continue
+		}
+		takes := slices.Clone(c.takes)
+		slices.SortFunc(takes, func(a, b take) int { return cmp.Compare(a.item, b.item) })
+		q := pattern{stock: c.stock, takes: takes, times: 1, cost: m.costOf(c.stock, takes)}
+		p.cost += q.cost
+		p.bars++
+		same := slices.IndexFunc(p.patterns, func(o pattern) bool { return o.stock == q.stock && slices.Equal(o.takes, q.takes) })
+		if same >= 0 {
+			p.patterns[same].times++
+			continue
+		}
+		p.patterns = append(p.patterns, q)
+	}
+	return p
+}
+
+// reach rounds a bound up to the next cost that sticks and yard cuts can add up to.
+func (e *engine) reach(bound int64) int64 {
+	if c := e.sums(); c != nil {
+		for at := ceilDiv(max(bound, 0), c.unit); at < int64(len(c.can)); at++ {
+			if c.can[at] {
+				return at * c.unit
+			}
+		}
+	}
+	return max(bound, 0)
+}
+
+// below gives a target just above the dearest cost that sticks can add up to below cost: a plan cheaper than cost is
+// cheaper than the target.
+func (e *engine) below(cost int64) int64 {
+	if c := e.sums(); c != nil {
+		for at := min(ceilDiv(cost, c.unit)-1, int64(len(c.can))-1); at >= 0; at-- {
+			if c.can[at] {
+				return at*c.unit + 1
+			}
+		}
+	}
+	return cost
+}
+
+// coins tells which costs sticks and yard cuts can add up to, in multiples of unit.
+type coins struct {
+	unit int64
+	can  []bool
+}
+
+// sums tabulates the costs up to the best plan's; nil where the table would be too long or says nothing.
+func (e *engine) sums() *coins {
+	if e.coins != nil || e.coinless {
+		return e.coins
+	}
+	m := e.m
+	var each []int64
+	unit := int64(0)
+	add := func(c int64) {
+		if c > 0 {
+			each = append(each, c)
+			unit = gcd(unit, c)
+		}
+	}
+	for i := range m.stocks {
+		add(m.stocks[i].cost)
+		if m.stocks[i].parts > 1 {
+			add(int64(m.p.Rules.YardCut))
+		}
+	}
+	const most = 2_000_000
+	if unit == 0 || e.best == nil || e.best.cost/unit > most {
+		e.coinless = unit == 0 || e.best != nil
+		return nil
+	}
+	c := &coins{unit, make([]bool, e.best.cost/unit+1)}
+	c.can[0] = true
+	for _, v := range each {
+		for at := int(v / unit); at < len(c.can); at++ {
+			c.can[at] = c.can[at] || c.can[at-int(v/unit)]
+		}
+	}
+	e.coins = c
+	return c
+}
+
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
 }
 
 // relax solves the job as if its ends were square, each piece as long as its eff: a bound of the cost for certain, and
