@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Sense is the relation of a row.
@@ -561,3 +562,21 @@ func (l *LP) dual(ctx context.Context) Status {
 		stale = true
 	}
 }
+
+// RHS returns the right-hand side of row r.
+func (l *LP) RHS(r int) float64 { return l.rhs[r] }
+
+// Clone returns an independent copy in the same state.
+func (l *LP) Clone() *LP {
+	c := &LP{
+		m: l.m, rhs: slices.Clone(l.rhs), nudge: slices.Clone(l.nudge), sense: slices.Clone(l.sense), slack: slices.Clone(l.slack),
+		cost: slices.Clone(l.cost), shift: slices.Clone(l.shift), start: slices.Clone(l.start), idx: slices.Clone(l.idx), val: slices.Clone(l.val),
+		where: slices.Clone(l.where), logic: slices.Clone(l.logic), basis: slices.Clone(l.basis), Pivots: l.Pivots,
+	}
+	c.refresh()
+	c.duals()
+	return c
+}
+
+// Barred tells whether column j is kept out.
+func (l *LP) Barred(j int) bool { return l.where[j] == barred }

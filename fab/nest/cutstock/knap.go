@@ -1,0 +1,305 @@
+package cutstock
+
+import (
+	"cmp"
+	"slices"
+)
+
+// pricer finds the patterns of greatest value for integer values of the kinds: a bounded knapsack for each stock.
+type pricer struct {
+	in   *inst
+	kind []int32 // the kinds worth something, by falling size
+	sz   []int64
+	val  []int64
+	cnt  []int32
+	tab  []int64 // (len(kind)+1) rows of width; tab[i*width+w]: best value of kinds i.. within w
+	wide int64
+	buf  []take
+	ord  []int32
+	effv []float64
+}
+
+// tableLimit is the largest number of cells that a table of values may have.
+const tableLimit = 24 << 20
+
+// found is a pattern with its value.
+type found struct {
+	stock int32
+	value int64
+	takes []take
+}
+
+func (p *pricer) load(in *inst, pi []int64, left []int32) {
+	p.in = in
+	p.kind, p.sz, p.val, p.cnt = p.kind[:0], p.sz[:0], p.val[:0], p.cnt[:0]
+	var most int64
+	for _, s := range in.stocks {
+		if s.hi > 0 {
+			most = max(most, s.cap)
+		}
+	}
+	for k, v := range pi {
+		if v > 0 && left[k] > 0 && in.size[k] <= most {
+			n := min(int64(left[k]), most/in.size[k])
+			if in.conf != nil && in.clash(int32(k), int32(k)) {
+				n = 1
+			}
+			p.kind = append(p.kind, int32(k))
+			p.sz = append(p.sz, in.size[k])
+			p.val = append(p.val, v)
+			p.cnt = append(p.cnt, int32(n))
+		}
+	}
+	p.wide = most + 1
+}
+
+// tabular tells whether the table fits; if so it is filled.
+func (p *pricer) tabular() bool {
+	if p.wide > tableLimit || p.wide*int64(len(p.kind)+1) > tableLimit {
+		return false
+	}
+	n, w := len(p.kind), int(p.wide)
+	if need := (n + 1) * w; cap(p.tab) < need {
+		p.tab = make([]int64, need+need/4)
+	}
+	p.tab = p.tab[:(n+1)*w]
+	clear(p.tab[n*w:])
+	for i := n - 1; i >= 0; i-- {
+		next, row := p.tab[(i+1)*w:(i+2)*w], p.tab[i*w:(i+1)*w]
+		copy(row, next)
+		s, v := int(p.sz[i]), p.val[i]
+		if s >= w {
+			continue
+		}
+		for c := 1; c <= int(p.cnt[i]) && c*s < w; c++ {
+			cv := v * int64(c)
+			dst, src := row[c*s:], next[:w-c*s]
+			dst = dst[:len(src)]
+			for x, b := range src {
+				if b += cv; b > dst[x] {
+					dst[x] = b
+				}
+			}
+		}
+	}
+	return true
+}
+
+// trace appends the best filling of w by kinds i.. to p.buf.
+func (p *pricer) trace(i int, w int64) {
+	n := len(p.kind)
+	for i < n && w > 0 {
+		v := p.tab[int64(i)*p.wide+w]
+		if v == 0 {
+			return
+		}
+		next := p.tab[int64(i+1)*p.wide : int64(i+2)*p.wide]
+		if next[w] == v {
+			i++
+			continue
+		}
+		for c := int64(1); c <= int64(p.cnt[i]); c++ {
+			if r := w - c*p.sz[i]; r >= 0 && next[r]+c*p.val[i] == v {
+				p.buf = append(p.buf, take{p.kind[i], int32(c)})
+				w = r
+				break
+			}
+		}
+		i++
+	}
+}
+
+// price returns for every stock an upper bound of the value of its patterns (exact where it is above the floor of the
+// stock, the floor itself otherwise) and up to most patterns whose value is above the floor, best first, no two with
+// the same stock and largest kind. exact is false where the search was cut off: then the bounds are still bounds.
+func (p *pricer) price(floor []int64, most int) (best []int64, out []found, exact bool) {
+	best = make([]int64, len(p.in.stocks))
+	exact = true
+	if p.tabular() {
+		if p.in.conf == nil {
+			out = p.fromTable(floor, best)
+		} else {
+			out = p.walkTable(floor, best)
+		}
+	} else {
+		out, exact = p.branch(floor, best)
+	}
+	slices.SortStableFunc(out, func(a, b found) int {
+		return cmp.Compare(b.value-floor[b.stock], a.value-floor[a.stock])
+	})
+	if len(out) > most {
+		out = out[:most]
+	}
+	return best, out, exact
+}
+
+func (p *pricer) fromTable(floor, best []int64) (out []found) {
+	for k, s := range p.in.stocks {
+		if s.hi == 0 {
+			continue
+		}
+		best[k] = p.tab[s.cap]
+		if best[k] <= floor[k] {
+			continue
+		}
+		for i := range p.kind {
+			row := p.tab[int64(i)*p.wide:]
+			if row[s.cap] <= floor[k] {
+				break
+			}
+			next := row[p.wide:]
+			var top int64
+			at := int64(0)
+			for c := int64(1); c <= int64(p.cnt[i]); c++ {
+				r := s.cap - c*p.sz[i]
+				if r < 0 {
+					break
+				}
+				if v := next[r] + c*p.val[i]; v > top {
+					top, at = v, c
+				}
+			}
+			if top > floor[k] {
+				p.buf = append(p.buf[:0], take{p.kind[i], int32(at)})
+				p.trace(i+1, s.cap-at*p.sz[i])
+				out = append(out, found{int32(k), top, slices.Clone(p.buf)})
+			}
+		}
+	}
+	return out
+}
+
+// walkTable searches fillings that respect the conflicts; the table, blind to them, bounds what a branch can reach.
+func (p *pricer) walkTable(floor, best []int64) (out []found) {
+	n := len(p.kind)
+	for k, s := range p.in.stocks {
+		if s.hi == 0 {
+			continue
+		}
+		best[k] = floor[k]
+		if p.tab[s.cap] <= floor[k] {
+			continue
+		}
+		for first := 0; first < n; first++ {
+			if p.tab[int64(first)*p.wide+s.cap] <= floor[k] {
+				break
+			}
+			top := floor[k]
+			var got []take
+			p.buf = p.buf[:0]
+			var dfs func(i int, w, v int64)
+			take1 := func(i int, w, v int64) {
+				for c := min(int64(p.cnt[i]), w/p.sz[i]); c > 0; c-- {
+					if v+c*p.val[i]+p.tab[int64(i+1)*p.wide+w-c*p.sz[i]] <= top {
+						continue
+					}
+					if p.in.allowed(p.buf, p.kind[i], int32(c)) < int32(c) {
+						continue
+					}
+					p.buf = append(p.buf, take{p.kind[i], int32(c)})
+					dfs(i+1, w-c*p.sz[i], v+c*p.val[i])
+					p.buf = p.buf[:len(p.buf)-1]
+				}
+			}
+			dfs = func(i int, w, v int64) {
+				if v > top {
+					top = v
+					got = append(got[:0], p.buf...)
+				}
+				for ; i < n; i++ {
+					if v+p.tab[int64(i)*p.wide+w] <= top {
+						return
+					}
+					if p.sz[i] <= w {
+						take1(i, w, v)
+					}
+				}
+			}
+			take1(first, s.cap, 0)
+			if got != nil {
+				best[k] = max(best[k], top)
+				out = append(out, found{int32(k), top, got})
+			}
+		}
+	}
+	return out
+}
+
+// branchSteps ends a branch-and-bound over one stock; what is left open is bounded by the relaxation.
+const branchSteps = 300000
+
+// branch is depth-first branch and bound in the order of value per size, for capacities too wide for a table.
+func (p *pricer) branch(floor, best []int64) (out []found, exact bool) {
+	n := len(p.kind)
+	exact = true
+	p.ord = p.ord[:0]
+	for i := 0; i < n; i++ {
+		p.ord = append(p.ord, int32(i))
+	}
+	p.effv = p.effv[:0]
+	for i := 0; i < n; i++ {
+		p.effv = append(p.effv, float64(p.val[i])/float64(p.sz[i]))
+	}
+	slices.SortStableFunc(p.ord, func(a, b int32) int { return cmp.Compare(p.effv[b], p.effv[a]) })
+	sz, val, cnt, eff := make([]int64, n), make([]int64, n), make([]int32, n), make([]float64, n+1)
+	least := make([]int64, n+1)
+	least[n] = 1 << 62
+	for i, o := range p.ord {
+		// A hair upwards, so that the bound stays one in float64.
+		sz[i], val[i], cnt[i], eff[i] = p.sz[o], p.val[o], p.cnt[o], p.effv[o]*(1+1e-12)
+	}
+	for i := n - 1; i >= 0; i-- {
+		least[i] = min(least[i+1], sz[i])
+	}
+	for k, s := range p.in.stocks {
+		if s.hi == 0 {
+			continue
+		}
+		best[k] = floor[k]
+		steps := branchSteps
+		top := floor[k]
+		var open int64 // the highest bound of a branch left unexplored
+		p.buf = p.buf[:0]
+		var keep []found
+		var dfs func(i int, w, v int64)
+		dfs = func(i int, w, v int64) {
+			if v > top {
+				top = v
+				keep = append(keep, found{int32(k), v, slices.Clone(p.buf)})
+			}
+			for ; i < n && w >= least[i]; i++ {
+				reach := v + int64(float64(w)*eff[i]) + 1
+				if reach <= top {
+					return
+				}
+				if steps--; steps <= 0 {
+					open = max(open, reach)
+					return
+				}
+				if sz[i] > w {
+					continue
+				}
+				kd := p.kind[p.ord[i]]
+				c := min(cnt[i], int32(w/sz[i]))
+				if p.in.conf != nil {
+					c = p.in.allowed(p.buf, kd, c)
+				}
+				for ; c > 0; c-- {
+					p.buf = append(p.buf, take{kd, c})
+					dfs(i+1, w-int64(c)*sz[i], v+int64(c)*val[i])
+					p.buf = p.buf[:len(p.buf)-1]
+				}
+			}
+		}
+		dfs(0, s.cap, 0)
+		best[k] = max(top, open)
+		if steps <= 0 {
+			exact = false
+		}
+		for i := len(keep) - 1; i >= 0 && len(keep)-i <= 8; i-- {
+			slices.SortFunc(keep[i].takes, func(a, b take) int { return cmp.Compare(a.k, b.k) })
+			out = append(out, keep[i])
+		}
+	}
+	return out, exact
+}

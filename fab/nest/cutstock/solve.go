@@ -1,0 +1,144 @@
+package cutstock
+
+import (
+	"context"
+	"fmt"
+)
+
+// Solve returns a plan of least cost. It is anytime: when ctx ends it returns the best plan so far with Proven false
+// (and no error), or ErrNotFound where limited stocks have kept it from finding any. Other errors: ErrInput, an
+// *ItemError with ErrTooLong, ErrInfeasible.
+func Solve(ctx context.Context, p Problem, o Options) (Answer, error) {
+	if err := p.check(); err != nil {
+		return Answer{}, err
+	}
+	s := &solver{p: p, o: o, ctx: ctx}
+	s.c = reduce(p)
+	s.run()
+	if s.best == nil {
+		if s.bound >= maxTotal {
+			return Answer{}, ErrInfeasible
+		}
+		return Answer{Bound: s.trueBound()}, ErrNotFound
+	}
+	a := s.answer()
+	if err := Verify(p, a); err != nil {
+		panic(fmt.Sprintf("our own plan does not hold: %v", err))
+	}
+	return a, nil
+}
+
+type solver struct {
+	p     Problem
+	o     Options
+	ctx   context.Context
+	c     *core
+	in    *inst
+	best  *plan
+	upper int64 // cost of best; above every possible cost while there is none
+	bound int64 // proven, in core cost
+	nodes int
+	m     *master
+}
+
+func (s *solver) trueBound() int64 { return s.c.base + s.bound*s.c.unit }
+
+func (s *solver) answer() Answer {
+	a := Answer{Nodes: s.nodes}
+	a.Cost = s.c.base + s.best.cost*s.c.unit
+	a.Bound = min(s.trueBound(), a.Cost)
+	a.Proven = s.done()
+	a.Patterns = s.c.assemble(s.best)
+	if s.m != nil {
+		a.Rounds, a.Pivots = s.m.rounds, s.m.lp.Pivots
+	}
+	return a
+}
+
+func (s *solver) done() bool { return s.best != nil && s.bound >= s.best.cost || s.bound >= maxTotal }
+
+func (s *solver) offer(p *plan) {
+	if p == nil || p.cost >= s.upper {
+		return
+	}
+	s.best, s.upper = p, p.cost
+	s.tell()
+}
+
+func (s *solver) raise(b int64) {
+	if b > s.bound {
+		s.bound = b
+		if s.best != nil && s.bound >= s.upper {
+			s.bound = s.upper
+		}
+		s.tell()
+	}
+}
+
+func (s *solver) tell() {
+	if s.o.Progress != nil && s.best != nil {
+		s.o.Progress(s.answer())
+	}
+}
+
+func (s *solver) run() {
+	if len(s.c.size) == 0 {
+		s.best = &plan{}
+		return
+	}
+	s.in = s.c.inst()
+	s.upper = 1
+	for _, b := range s.in.stocks {
+		s.upper += b.cost * int64(b.hi)
+	}
+	none := s.upper
+	if len(s.in.stocks) == 0 || s.in.size[0] > s.in.stocks[0].cap {
+		s.bound = maxTotal
+		return
+	}
+	var room int64
+	for _, b := range s.in.stocks {
+		room += min(int64(b.hi), s.c.volume/b.cap+1) * b.cap
+	}
+	if room < s.c.volume {
+		s.bound = maxTotal
+		return
+	}
+	s.offer(quick(s.in))
+	s.m = newMaster(s.in)
+	// The bound by length: every unit of size is worth the same.
+	s.m.metalBound(s.upper)
+	s.raise(s.m.bound)
+	if s.done() {
+		return
+	}
+	for k := range s.in.size {
+		for q, b := range s.in.stocks {
+			if n := min(int64(s.in.dem[k]), b.cap/s.in.size[k]); n > 0 && b.hi > 0 {
+				s.m.add(pattern{int32(q), []take{{int32(k), int32(n)}}})
+			}
+		}
+	}
+	if s.best != nil {
+		s.m.addPlan(s.best)
+	}
+	switch s.m.generate(s.ctx, s.upper) {
+	case pruned:
+		s.raise(s.m.bound)
+		if s.best == nil {
+			s.bound = maxTotal
+		}
+		return
+	case stopped:
+		s.raise(s.m.bound)
+		return
+	}
+	s.raise(s.m.bound)
+	_ = none
+	for v := 0; v < 12 && !s.done() && s.ctx.Err() == nil; v++ {
+		s.offer(s.m.dive(s.ctx, s.upper, v))
+	}
+	if s.done() || s.ctx.Err() != nil {
+		return
+	}
+}
