@@ -141,6 +141,7 @@ func (w *writer) piece(b *Bundle, base Step, a arrangement, i int, face nest.Fac
 		unit = b.Units[c.Kind][unit-1]
 	}
 	s.Op, s.Cut, s.Mark, s.Unit, s.Face, s.RollDeg, s.Turned = Cut, i, mark, unit, face, c.Lay.Roll, c.Lay.Turned
+	s.From, s.To, s.Left, s.Right = c.From, c.To, c.Lay.Left, c.Lay.Right
 	s.Stop = c.To - c.From
 	s.Pattern = unit == 1
 	near, far := line(c.To, c.Lay.Right, extent, face, false)

@@ -86,6 +86,9 @@ type Step struct {
 	EstS     float64
 	NewSwing bool
 	NewStop  bool
+	// Of a cut: the piece's tips along the stick, and the planes of its two ends.
+	From, To    measure.Length
+	Left, Right nest.Plane
 }
 
 // Queue is the whole way through the saw.

@@ -53,7 +53,7 @@ func (p *Plan) nest(ctx context.Context, in Input, report func(Stage)) {
 			if x.Section != s.Name {
 				continue
 			}
-			open := in.Done.open(x)
+			open := p.Done.open(x)
 			if len(open) == 0 {
 				continue
 			}
@@ -64,7 +64,7 @@ func (p *Plan) nest(ctx context.Context, in Input, report func(Stage)) {
 			continue
 		}
 		sn.Problem.Rules = p.rules(p.Sections[s.Name])
-		sn.Rests = in.Done.rests(s.Name)
+		sn.Rests = p.Done.rests(s.Name)
 		sn.Problem.Sticks = p.sticks(s, sn.Rests, in)
 		opt := nest.Options{Effort: in.Effort, Progress: func(n nest.Nest) { report(Stage{"nest " + s.Name, &n}) }}
 		n, err := nest.Solve(ctx, sn.Problem, opt)
@@ -103,7 +103,7 @@ func (p *Plan) sticks(s *job.Section, rests []Rest, in Input) []nest.Stick {
 		}
 		out = append(out, st)
 	}
-	taken := in.Done.taken(s.Name, "shelf")
+	taken := p.Done.taken(s.Name, "shelf")
 	onHand := func(length measure.Length, price measure.Money, qty int, e [2]float64) {
 		for qty > 0 && taken[length] > 0 {
 			taken[length]--
@@ -129,7 +129,7 @@ func (p *Plan) sticks(s *job.Section, rests []Rest, in Input) []nest.Stick {
 		p.note("section %s: no sticks given; %s taken, the usual length of the yards", s.Name, p.Job.Tape.Print(l))
 		bought = []job.Stick{{Length: l, Limit: -1}}
 	}
-	used := in.Done.taken(s.Name, "buy")
+	used := p.Done.taken(s.Name, "buy")
 	for _, b := range bought {
 		st := nest.Stick{Length: b.Length, Price: StickPrice(s, sec, b)}
 		if b.Limit > 0 {
@@ -243,7 +243,7 @@ func (p *Plan) queue(in Input) {
 	w := p.Job.Saw
 	rates.StopMaxMM = w.StopMax.MM()
 	p.Queue = cut.Build(p.Bundles, cut.Saw{Kerf: w.Kerf, Limited: w.SwingGiven, Least: w.Swing[0], Most: w.Swing[1], Tilts: w.Tilts}, rates)
-	p.nameSticks(in.Done)
+	p.nameSticks(p.Done)
 }
 
 func faceOf(across string) nest.Face {

@@ -21,6 +21,7 @@ import (
 	"bench.example/soapstone/fab/piece"
 	"bench.example/soapstone/fab/steel"
 	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/fab/work"
 )
 
 // Input is everything that a plan is made from.
@@ -28,7 +29,7 @@ type Input struct {
 	Job    *job.Job
 	Steel  steel.Catalogue
 	Shelf  []Drop      // drops and sticks on the shop's own list
-	Done   Done        // what the record of work says
+	Work   *work.State // what the record of work says; nil: nothing was done
 	Rates  *cut.Rates  // nil: the usual ones
 	Effort int         // for nest.Options
 	Report func(Stage) // told what is being worked on; may be nil
@@ -60,6 +61,7 @@ type Plan struct {
 	Buy      []Purchase
 	Queue    cut.Queue
 	Bundles  []cut.Bundle // what the queue was made from, index for index with Nests
+	Done     Done         // what was done before this plan
 	MassKG   float64      // of the steel in the frame and the loose pieces
 	names    map[[2]int]string
 }
@@ -92,6 +94,9 @@ func Build(ctx context.Context, in Input) *Plan {
 	p.sections(in.Steel)
 	if p.Failed() {
 		return p
+	}
+	if in.Work != nil {
+		p.Done = DoneOf(in.Work, in.Job.Saw.Kerf, p.Lean)
 	}
 	report(Stage{Doing: "frame"})
 	var problems []text.Problem

@@ -1,0 +1,231 @@
+// Package bench is the root of the workbench: it owns the size, the keys that work everywhere, the record and the plan,
+// and hands everything else to the station in front. Its rules:
+//
+//   - Only the root changes the station, and only in answer to a key or an intent.
+//   - Nothing is shown as done before it is on the disk: events go to the record one batch at a time, in order, and the
+//     state of the work is folded from what the record confirmed.
+//   - Planning runs beside the screen; a result carries the number of its call, and an older one is dropped.
+//   - View reads and never computes; what time it is comes in with a tick.
+package bench
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench.example/soapstone/fab/job"
+	"bench.example/soapstone/fab/plan"
+	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/fab/work"
+	"bench.example/soapstone/stock/record"
+	"bench.example/soapstone/tui/look"
+	"bench.example/soapstone/tui/station"
+)
+
+// Journal is the record of work as the bench needs it; *record.Record is one.
+type Journal interface {
+	Append(drafts ...record.Draft) (record.News, error)
+	Poll() (record.News, error)
+	Next() record.ID
+}
+
+// Source is where the job comes from.
+type Source interface {
+	// Read gives the job as it stands now, its problems, and a stamp that changes when the text does.
+	Read() (*job.Job, []text.Problem, string)
+	// Changed tells whether the text differs from the stamp.
+	Changed(stamp string) bool
+	// Name is the file's name for the eye.
+	Name() string
+}
+
+// Config is what a bench is made from.
+type Config struct {
+	Source   Source
+	Journal  Journal // nil: nothing is kept
+	Writer   uint64
+	Past     []record.Entry // what the record held when it was opened
+	Told     []string       // what is to be told about the record
+	Plan     func(ctx context.Context, in plan.Input) *plan.Plan
+	Tables   plan.Input // steel, shelf: what every plan takes
+	Clock    func() time.Time
+	Look     *look.Look
+	Stations []station.Station
+	Bell     func() // sounds the bell
+	Copy     func(string)
+	Report   func(any) string // keeps a crash report, gives where it lies
+}
+
+// Model is the bench; it is a tea.Model.
+type Model struct {
+	cfg      Config
+	desk     station.Desk
+	at       int
+	w, h     int
+	ask      *asking
+	help     bool
+	helpTop  int
+	notice   string
+	bad      bool
+	noticeAt time.Time
+
+	stamp    string
+	sticks   int            // of the plan before
+	problems []text.Problem // of the job file; a job with errors is not planned
+	folded   folding
+	gen      int
+	cancel   context.CancelFunc
+	progress *progress
+	queue    []batch // events that wait for the disk
+	flying   bool
+	quitting bool
+	quits    string // what was asked before quitting
+}
+
+type asking struct {
+	station.Ask
+	field textinput.Model
+	err   string
+}
+
+// New makes a bench.
+func New(cfg Config) *Model {
+	m := &Model{cfg: cfg}
+	m.desk = station.Desk{Look: cfg.Look, Now: cfg.Clock(), JobName: cfg.Source.Name(), Keeps: cfg.Journal != nil, Writer: cfg.Writer}
+	m.folded = newFolding()
+	for _, e := range cfg.Past {
+		m.folded.apply(workID(e.ID), e.At, e.Payload)
+	}
+	m.desk.Work = m.folded.state
+	if len(cfg.Told) > 0 {
+		m.say(cfg.Told[0], true)
+	}
+	return m
+}
+
+// Init reads the job, starts the first plan and the clock.
+func (m *Model) Init() tea.Cmd { return tea.Batch(m.reread(), tick()) }
+
+// Messages from the bench's own work.
+type (
+	tickMsg    time.Time
+	plannedMsg struct {
+		gen  int
+		plan *plan.Plan
+	}
+	savedMsg struct {
+		news record.News
+		err  error
+		of   batch
+	}
+	polledMsg struct {
+		news record.News
+		err  error
+		job  bool // the job's text changed
+	}
+	crashMsg struct{ what string }
+)
+
+// tickEvery is how often the bench looks at the clock, the record and the job file: other windows' work shows within a
+// second.
+const tickEvery = 500 * time.Millisecond
+
+func tick() tea.Cmd { return tea.Tick(tickEvery, func(t time.Time) tea.Msg { return tickMsg(t) }) }
+
+// Update takes one message.
+func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.w, m.h = msg.Width, msg.Height
+	case tea.KeyMsg:
+		return m, m.keys(msg)
+	case tea.MouseMsg:
+		return m, m.mouse(msg)
+	case tickMsg:
+		m.desk.Now = m.cfg.Clock()
+		m.takeProgress()
+		if m.notice != "" && m.desk.Now.Sub(m.noticeAt) > noticeStays {
+			m.notice = ""
+		}
+		cmds := []tea.Cmd{tick(), m.poll()}
+		if t, ok := m.front().(station.Ticker); ok {
+			cmds = append(cmds, m.carryOut(t.Tick(&m.desk)))
+		}
+		return m, tea.Batch(cmds...)
+	case plannedMsg:
+		if msg.gen == m.gen {
+			m.desk.Plan, m.desk.Busy, m.progress = msg.plan, "", nil
+			m.compare(msg.plan)
+		}
+	case savedMsg:
+		return m, m.saved(msg)
+	case polledMsg:
+		return m, m.polled(msg)
+	case crashMsg:
+		m.say("something went wrong beside the screen; a report lies in "+msg.what, true)
+	}
+	return m, nil
+}
+
+// noticeStays is how long a line to the worker stands.
+const noticeStays = 12 * time.Second
+
+func (m *Model) say(s string, bad bool) { m.notice, m.bad, m.noticeAt = s, bad, m.cfg.Clock() }
+
+func (m *Model) front() station.Station { return m.cfg.Stations[m.at] }
+
+// carryOut does what a station asked for.
+func (m *Model) carryOut(intents []station.Intent) tea.Cmd {
+	var cmds []tea.Cmd
+	for _, i := range intents {
+		switch i := i.(type) {
+		case station.Write:
+			cmds = append(cmds, m.write(i.Events))
+		case station.Say:
+			m.say(i.Text, i.Bad)
+		case station.Ask:
+			cmds = append(cmds, m.open(i))
+		case station.Go:
+			for n, s := range m.cfg.Stations {
+				if s.Name() == i.Station {
+					m.at = n
+				}
+			}
+		case station.Ring:
+			if m.cfg.Bell != nil {
+				m.cfg.Bell()
+			}
+		case station.Bare:
+			m.desk.Bare = !m.desk.Bare
+		case station.Copy:
+			if m.cfg.Copy != nil {
+				m.cfg.Copy(i.Text)
+				m.say("copied: "+i.Text, false)
+			}
+		}
+	}
+	return tea.Batch(cmds...)
+}
+
+// guard runs a command and turns a panic into a message: the screen library would lose it in its own screen.
+func (m *Model) guard(f func() tea.Msg) tea.Cmd {
+	report := m.cfg.Report
+	return func() (msg tea.Msg) {
+		defer func() {
+			if r := recover(); r != nil {
+				where := fmt.Sprint(r)
+				if report != nil {
+					where = report(r)
+				}
+				msg = crashMsg{where}
+			}
+		}()
+		return f()
+	}
+}
+
+// Work gives the state of the work as the record confirmed it.
+func (m *Model) Work() *work.State { return m.folded.state }

@@ -1,0 +1,205 @@
+package bench
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench.example/soapstone/fab/work"
+	"bench.example/soapstone/tui/station"
+)
+
+// keys answers a message from the keyboard. Letters that were typed fast arrive as one message; they are taken one by one.
+func (m *Model) keys(msg tea.KeyMsg) tea.Cmd {
+	if m.ask != nil {
+		return m.asked(msg)
+	}
+	if msg.Type == tea.KeyRunes && !msg.Alt && !msg.Paste && len(msg.Runes) > 1 {
+		if mouseTrash(string(msg.Runes)) {
+			return nil
+		}
+		var cmds []tea.Cmd
+		for _, r := range msg.Runes {
+			cmds = append(cmds, m.key(string(r)))
+			if m.ask != nil {
+				break // what was meant for the station must not land in a field
+			}
+		}
+		return tea.Batch(cmds...)
+	}
+	if msg.Paste || msg.Alt {
+		return nil
+	}
+	k := msg.String()
+	if k == " " {
+		k = "space"
+	}
+	return m.key(k)
+}
+
+// mouseTrash tells whether runes are the rest of a mouse report that the library's reader cut in two.
+func mouseTrash(s string) bool {
+	return strings.HasPrefix(s, "<") || strings.HasPrefix(s, "[<") || strings.Trim(s, "0123456789;Mm<[") == "" && strings.ContainsAny(s, ";Mm") && len(s) > 3
+}
+
+func (m *Model) key(k string) tea.Cmd {
+	switch k {
+	case "ctrl+c", "q":
+		return m.quit()
+	case "ctrl+z":
+		return tea.Suspend
+	case "?":
+		m.help, m.helpTop = !m.help, 0
+		return nil
+	}
+	if m.help {
+		switch k {
+		case "down", "j", "pgdown", "space":
+			m.helpTop++
+		case "up", "k", "pgup":
+			m.helpTop = max(0, m.helpTop-1)
+		case "esc", "enter":
+			m.help = false
+		}
+		return nil
+	}
+	switch k {
+	case "tab":
+		m.at = (m.at + 1) % len(m.cfg.Stations)
+		return nil
+	case "shift+tab":
+		m.at = (m.at + len(m.cfg.Stations) - 1) % len(m.cfg.Stations)
+		return nil
+	case "b":
+		m.desk.Bare = !m.desk.Bare
+		return nil
+	case "u":
+		return m.undo()
+	}
+	if len(k) == 1 && k[0] >= '1' && int(k[0]-'1') < len(m.cfg.Stations) {
+		m.at = int(k[0] - '1')
+		return nil
+	}
+	for _, b := range m.front().Keys(&m.desk) {
+		if slices.Contains(b.Keys, k) {
+			if b.Off != "" {
+				m.say(b.Does+": "+b.Off, true)
+				return nil
+			}
+			return m.carryOut(m.front().Press(&m.desk, k))
+		}
+	}
+	return nil
+}
+
+// undo takes back this window's last event.
+func (m *Model) undo() tea.Cmd {
+	if m.desk.Saving > 0 {
+		m.say("still writing; press again", true)
+		return nil
+	}
+	d, ok := m.folded.state.LastUndoable(m.cfg.Writer)
+	if !ok {
+		d, ok = m.folded.state.LastUndoable(0)
+	}
+	if !ok {
+		m.say("there is nothing to take back", false)
+		return nil
+	}
+	m.say("taken back: "+Tell(d.What, m.cfg.Tables.Job), false)
+	return m.write([]work.What{work.Undone{Of: d.ID}})
+}
+
+// quit ends the program; while an arc is open or events are on their way it waits or asks once.
+func (m *Model) quit() tea.Cmd {
+	if m.desk.Saving > 0 {
+		m.quitting = true
+		m.say("writing the last entry, then leaving", false)
+		return nil
+	}
+	if len(m.folded.state.OpenArcs()) > 0 && m.quits != "arc" {
+		m.quits = "arc"
+		m.say("an arc is still open: stop it at the weld station, or press again to leave (you will be asked about it)", true)
+		return nil
+	}
+	m.cancelPlan()
+	return tea.Quit
+}
+
+func (m *Model) open(a station.Ask) tea.Cmd {
+	f := textinput.New()
+	f.Prompt = ""
+	f.SetValue(a.Initial)
+	f.CharLimit = 200
+	f.Width = 40
+	f.CursorEnd()
+	cmd := f.Focus()
+	f.Cursor.SetMode(2) // no blinking: nothing moves that need not
+	m.ask = &asking{Ask: a, field: f}
+	_ = cmd
+	return nil
+}
+
+func (m *Model) asked(msg tea.KeyMsg) tea.Cmd {
+	switch msg.String() {
+	case "esc", "ctrl+c":
+		m.ask = nil
+		return nil
+	case "enter":
+		intents, err := m.ask.Done(strings.TrimSpace(m.ask.field.Value()))
+		if err != nil {
+			m.ask.err = err.Error()
+			return nil
+		}
+		m.ask = nil
+		return m.carryOut(intents)
+	}
+	if msg.Type == tea.KeyRunes && mouseTrash(string(msg.Runes)) && len(msg.Runes) > 3 {
+		return nil
+	}
+	var cmd tea.Cmd
+	m.ask.field, cmd = m.ask.field.Update(msg)
+	m.ask.err = ""
+	return cmd
+}
+
+// mouse answers a click: on a station's name it goes there, in the body it belongs to the station.
+func (m *Model) mouse(msg tea.MouseMsg) tea.Cmd {
+	if m.ask != nil || msg.Action != tea.MouseActionPress {
+		return nil
+	}
+	switch msg.Button {
+	case tea.MouseButtonWheelDown:
+		return m.key("down")
+	case tea.MouseButtonWheelUp:
+		return m.key("up")
+	case tea.MouseButtonLeft:
+	default:
+		return nil
+	}
+	if msg.Y == tabRow {
+		for _, t := range m.tabs() {
+			if msg.X >= t.from && msg.X < t.to {
+				m.at = t.at
+				return nil
+			}
+		}
+		return nil
+	}
+	top, height := m.body()
+	if c, ok := m.front().(station.Clicker); ok && !m.help && msg.Y >= top && msg.Y < top+height {
+		return m.carryOut(c.Click(&m.desk, msg.X, msg.Y-top, m.w, height))
+	}
+	return nil
+}
+
+// Usage of a key in the foot: "space done".
+func foot(k station.Key) string {
+	if k.Shown == "" {
+		return fmt.Sprintf("%s %s", k.Keys[0], k.Does)
+	}
+	return fmt.Sprintf("%s %s", k.Shown, k.Does)
+}

@@ -1,0 +1,305 @@
+package bench
+
+import (
+	"context"
+	"fmt"
+	"sync/atomic"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench.example/soapstone/fab/plan"
+	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/fab/work"
+	"bench.example/soapstone/stock/record"
+)
+
+// jobSetting is the setting under which the record keeps which text of the job was worked from.
+const jobSetting = "job"
+
+// batch is a few events that are recorded as one.
+type batch struct {
+	drafts []record.Draft
+	events []work.What
+}
+
+// folding is the state of the work, and the state as it was at the last event that calls for a new plan: plans are made
+// from that, so that the order at the saw stays as it is while pieces are ticked off.
+type folding struct {
+	state *work.State
+	base  *work.State
+	since map[work.ID]bool // events behind the base
+	stale bool             // the base moved since the last plan
+}
+
+func newFolding() folding {
+	return folding{state: work.New(), base: work.New(), since: map[work.ID]bool{}, stale: true}
+}
+
+func workID(id record.ID) work.ID { return work.ID{Writer: id.Writer, Number: id.Number} }
+
+// apply folds one event in.
+func (f *folding) apply(id work.ID, at int64, payload []byte) {
+	if !f.state.Apply(id, at, payload) {
+		return
+	}
+	f.since[id] = true
+	what, err := work.Decode(payload)
+	if err != nil {
+		return
+	}
+	if f.replans(what) {
+		f.rebase()
+	}
+}
+
+// replans tells whether an event changes what is still to be planned, beyond ticking off.
+func (f *folding) replans(what work.What) bool {
+	switch w := what.(type) {
+	case work.Spoiled, work.Fitted, work.Shelved:
+		return true
+	case work.Loaded:
+		return w.Nominal != 0 && w.Nominal != w.Length
+	case work.Set:
+		return w.Name == jobSetting
+	case work.Undone:
+		return !f.since[w.Of]
+	}
+	return false
+}
+
+func (f *folding) rebase() {
+	f.base = f.state.Clone()
+	f.since = map[work.ID]bool{}
+	f.stale = true
+}
+
+// reread reads the job and starts a plan.
+func (m *Model) reread() tea.Cmd {
+	j, problems, stamp := m.cfg.Source.Read()
+	m.problems = problems
+	was := m.stamp
+	m.stamp = stamp
+	if j == nil || failed(problems) {
+		m.cancelPlan()
+		m.desk.Plan = &plan.Plan{Job: j, Problems: problems}
+		return nil
+	}
+	m.cfg.Tables.Job = j
+	cmd := m.noteJob(stamp, was)
+	return tea.Batch(cmd, m.replan())
+}
+
+func failed(problems []text.Problem) bool {
+	for _, p := range problems {
+		if p.Severity == text.Error {
+			return true
+		}
+	}
+	return false
+}
+
+// noteJob records which text of the job the work goes by, where work has been done and the text is another one.
+func (m *Model) noteJob(stamp, was string) tea.Cmd {
+	known, ok := m.folded.state.Setting(jobSetting)
+	if m.cfg.Journal == nil || known == stamp || m.folded.state.Events() == 0 && !ok {
+		return nil
+	}
+	_ = was
+	return m.write([]work.What{work.Set{Name: jobSetting, Value: stamp}})
+}
+
+func (m *Model) cancelPlan() {
+	if m.cancel != nil {
+		m.cancel()
+		m.cancel = nil
+	}
+	m.gen++
+	m.desk.Busy, m.progress = "", nil
+}
+
+// progress is what a running plan reports; the screen looks at it with each tick.
+type progress struct{ doing atomic.Pointer[string] }
+
+func (m *Model) takeProgress() {
+	if m.progress != nil {
+		if s := m.progress.doing.Load(); s != nil {
+			m.desk.Busy = *s
+		}
+	}
+}
+
+// replan starts planning from the base of the work.
+func (m *Model) replan() tea.Cmd {
+	if m.cfg.Tables.Job == nil || failed(m.problems) {
+		return nil
+	}
+	m.cancelPlan()
+	ctx, cancel := context.WithCancel(context.Background())
+	m.cancel = cancel
+	gen := m.gen
+	in := m.cfg.Tables
+	base := m.folded.base
+	m.folded.stale = false
+	pr := &progress{}
+	m.progress = pr
+	m.desk.Busy = "planning"
+	in.Report = func(s plan.Stage) {
+		doing := s.Doing
+		if s.Nest != nil {
+			doing = fmt.Sprintf("%s: %d sticks, at least %d", doing, s.Nest.Bars, s.Nest.BoundBars)
+		}
+		pr.doing.Store(&doing)
+	}
+	problems := m.problems
+	build := m.cfg.Plan
+	return m.guard(func() tea.Msg {
+		defer cancel()
+		in.Work = base
+		p := build(ctx, in)
+		p.Problems = append(append([]text.Problem{}, problems...), p.Problems...)
+		return plannedMsg{gen, p}
+	})
+}
+
+// write queues events for the record; they count once they are on the disk.
+func (m *Model) write(events []work.What) tea.Cmd {
+	if len(events) == 0 {
+		return nil
+	}
+	if m.cfg.Journal == nil {
+		m.say("nothing can be recorded: there is no record beside this job", true)
+		return nil
+	}
+	b := batch{events: events}
+	at := m.cfg.Clock().UnixNano()
+	for _, e := range events {
+		payload, err := work.Encode(e)
+		if err != nil {
+			m.say(err.Error(), true)
+			return nil
+		}
+		b.drafts = append(b.drafts, record.Draft{ID: m.cfg.Journal.Next(), At: at, Payload: payload})
+	}
+	m.queue = append(m.queue, b)
+	m.desk.Saving++
+	return m.next()
+}
+
+// next sends the next batch to the disk, if none is on its way.
+func (m *Model) next() tea.Cmd {
+	if m.flying || len(m.queue) == 0 {
+		return nil
+	}
+	b := m.queue[0]
+	m.queue = m.queue[1:]
+	m.flying = true
+	j := m.cfg.Journal
+	return m.guard(func() tea.Msg {
+		news, err := j.Append(b.drafts...)
+		return savedMsg{news, err, b}
+	})
+}
+
+func (m *Model) saved(msg savedMsg) tea.Cmd {
+	m.flying = false
+	m.desk.Saving--
+	m.take(msg.news)
+	if msg.err != nil {
+		m.say("NOT recorded: "+msg.err.Error(), true)
+		// What waited behind it was pressed on the strength of it.
+		m.desk.Saving -= len(m.queue)
+		m.queue = nil
+	}
+	var cmds []tea.Cmd
+	if m.folded.stale {
+		cmds = append(cmds, m.replan())
+	}
+	cmds = append(cmds, m.next())
+	if m.quitting && !m.flying {
+		cmds = append(cmds, tea.Quit)
+	}
+	return tea.Batch(cmds...)
+}
+
+// take folds news of the record in.
+func (m *Model) take(news record.News) {
+	for _, e := range news.Entries {
+		m.folded.apply(workID(e.ID), e.At, e.Payload)
+	}
+	for _, n := range news.Notes {
+		m.say(n.Text, true)
+	}
+	m.desk.Work = m.folded.state
+}
+
+// poll looks whether another window wrote to the record, or somebody to the job.
+func (m *Model) poll() tea.Cmd {
+	j, src, stamp := m.cfg.Journal, m.cfg.Source, m.stamp
+	if m.flying {
+		return nil
+	}
+	return m.guard(func() tea.Msg {
+		var msg polledMsg
+		if j != nil {
+			msg.news, msg.err = j.Poll()
+		}
+		msg.job = src.Changed(stamp)
+		return msg
+	})
+}
+
+func (m *Model) polled(msg polledMsg) tea.Cmd {
+	m.take(msg.news)
+	if msg.err != nil && m.notice == "" {
+		m.say(msg.err.Error(), true)
+	}
+	if msg.job {
+		m.say("the job file changed; planning anew", false)
+		return m.reread()
+	}
+	if m.folded.stale {
+		return m.replan()
+	}
+	return nil
+}
+
+// compare tells what a new plan changed: how many sticks it takes in all, and why there is a new one.
+func (m *Model) compare(p *plan.Plan) {
+	if p.Failed() {
+		m.sticks = 0
+		return
+	}
+	n := len(p.Done.Taken)
+	for _, sn := range p.Nests {
+		for _, u := range sn.Nest.Used {
+			if u.Stick >= len(sn.Rests) {
+				n++
+			}
+		}
+	}
+	if m.sticks != 0 && n != m.sticks {
+		m.say(fmt.Sprintf("%d sticks -> %d: %s", m.sticks, n, m.why()), n > m.sticks)
+	}
+	m.sticks = n
+}
+
+// why names the latest event that called for a new plan.
+func (m *Model) why() string {
+	for _, d := range m.folded.state.Recent(8) {
+		switch w := d.What.(type) {
+		case work.Spoiled:
+			return fmt.Sprintf("%s-%d was spoiled", text.Clean(w.Mark), w.Unit)
+		case work.Loaded:
+			if w.Nominal != 0 && w.Nominal != w.Length {
+				return fmt.Sprintf("%s measured %s", text.Clean(w.Stick), m.cfg.Tables.Job.Tape.Print(w.Length))
+			}
+		case work.Fitted:
+			return fmt.Sprintf("%s-%d was measured in its place", text.Clean(w.Mark), w.Unit)
+		case work.Undone:
+			return "a step was taken back"
+		case work.Set:
+			return "the job file changed"
+		}
+	}
+	return "the job file changed"
+}

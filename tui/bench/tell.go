@@ -1,0 +1,55 @@
+package bench
+
+import (
+	"fmt"
+
+	"bench.example/soapstone/fab/job"
+	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/fab/work"
+)
+
+// Tell says in a few words what an event was.
+func Tell(w work.What, j *job.Job) string {
+	tape := measure.Sixteenths
+	if j != nil {
+		tape = j.Tape
+	}
+	c := text.Clean
+	switch w := w.(type) {
+	case work.Loaded:
+		return fmt.Sprintf("%s loaded, %s", c(w.Stick), tape.Print(w.Length))
+	case work.Cut:
+		return fmt.Sprintf("%s-%d cut", c(w.Mark), w.Unit)
+	case work.Spoiled:
+		return fmt.Sprintf("%s-%d spoiled", c(w.Mark), w.Unit)
+	case work.Undone:
+		return "a step taken back"
+	case work.Tacked:
+		return c(w.Joint) + " tacked"
+	case work.Welded:
+		return c(w.Joint) + " welded"
+	case work.ArcOn:
+		return "arc started at " + c(w.Joint)
+	case work.ArcOff:
+		return "arc stopped"
+	case work.Tripped:
+		return "the machine cut out"
+	case work.Rested:
+		return fmt.Sprintf("rested %d s", w.NS/1e9)
+	case work.Fitted:
+		return fmt.Sprintf("%s-%d measured in its place: %s", c(w.Mark), w.Unit, tape.Print(w.Length))
+	case work.Shelved:
+		return fmt.Sprintf("%s of %s put on the shelf", tape.Print(w.Length), c(w.Section))
+	case work.Noted:
+		return "note: " + c(w.Text)
+	case work.Set:
+		if w.Name == jobSetting {
+			return "the job file was another one from here on"
+		}
+		return fmt.Sprintf("%s set to %s", c(w.Name), c(w.Value))
+	case work.Unknown:
+		return "an entry of a later soapstone"
+	}
+	return "an entry"
+}

@@ -1,0 +1,238 @@
+package bench
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/tui/draw"
+	"bench.example/soapstone/tui/station"
+)
+
+// Rows of the frame around a station.
+const (
+	titleRow = 0
+	tabRow   = 1
+	headRows = 3 // title, stations, rule
+	footRows = 2 // notice or field, keys
+)
+
+// Least size of a window that a station is drawn in.
+const (
+	leastW = 40
+	leastH = 12
+)
+
+// body gives the first row of the station and its height.
+func (m *Model) body() (top, height int) {
+	if m.desk.Bare {
+		return 1, max(0, m.h-3)
+	}
+	return headRows, max(0, m.h-headRows-footRows)
+}
+
+// View draws the screen: exactly h lines of w cells.
+func (m *Model) View() string {
+	if m.w <= 0 || m.h <= 0 {
+		return ""
+	}
+	if m.w < leastW || m.h < leastH {
+		return strings.Join(draw.Fit(m.tooSmall(), m.w, m.h), "\n")
+	}
+	l := m.desk.Look
+	var lines []string
+	_, height := m.body()
+	lines = append(lines, m.title())
+	if !m.desk.Bare {
+		lines = append(lines, m.tabLine(), l.Rule.Render(strings.Repeat(l.Signs.Horizontal, m.w)))
+	}
+	var body []string
+	switch {
+	case m.help:
+		body = m.helpLines(height)
+	case len(m.problems) > 0 && failed(m.problems):
+		body = m.problemLines()
+	default:
+		body = m.front().View(&m.desk, m.w, height)
+	}
+	lines = append(lines, draw.Fit(body, m.w, height)...)
+	lines = append(lines, m.noticeLine(), m.keyLine())
+	return strings.Join(draw.Fit(lines, m.w, m.h), "\n")
+}
+
+func (m *Model) tooSmall() []string {
+	return []string{fmt.Sprintf("window %dx%d", m.w, m.h), fmt.Sprintf("needs %dx%d", leastW, leastH)}
+}
+
+func (m *Model) title() string {
+	l := m.desk.Look
+	name := m.desk.JobName
+	if p := m.desk.Plan; p != nil && p.Job != nil && p.Job.Title != "" {
+		name = p.Job.Title
+	}
+	right := ""
+	switch {
+	case m.desk.Saving > 0:
+		right = "writing"
+	case m.desk.Busy != "":
+		right = m.desk.Busy
+	case !m.desk.Keeps:
+		right = "nothing is kept"
+	}
+	left := " soapstone  " + text.Clean(name)
+	room := m.w - ansi.StringWidth(right) - 2
+	if room < 10 {
+		right, room = "", m.w
+	}
+	left = draw.FitLine(left, max(0, room))
+	styled := l.Dim.Render(left)
+	if strings.HasPrefix(left, " soapstone") {
+		styled = l.Title.Render(left[:10]) + l.Chalk.Render(left[10:])
+	}
+	return styled + l.Warn.Render(right)
+}
+
+type tab struct {
+	at, from, to int
+	text         string
+}
+
+// tabs lays the stations' names out; where they do not fit, only the number of the others is shown.
+func (m *Model) tabs() []tab {
+	for short := 0; short < 3; short++ {
+		var ts []tab
+		x := 1
+		for i, s := range m.cfg.Stations {
+			t := fmt.Sprintf("%d %s", i+1, s.Name())
+			if short == 1 && i != m.at {
+				t = fmt.Sprintf("%d %.4s", i+1, s.Name())
+			} else if short == 2 && i != m.at {
+				t = fmt.Sprintf("%d", i+1)
+			}
+			ts = append(ts, tab{i, x, x + len(t), t})
+			x += len(t) + 2
+		}
+		if x <= m.w+1 || short == 2 {
+			return ts
+		}
+	}
+	return nil
+}
+
+func (m *Model) tabLine() string {
+	l := m.desk.Look
+	var b strings.Builder
+	x := 0
+	for _, t := range m.tabs() {
+		b.WriteString(strings.Repeat(" ", max(0, t.from-x-1)))
+		if t.at == m.at {
+			// The marker carries the place where there is no colour.
+			b.WriteString(l.Strong.Render(l.Signs.Next + t.text))
+		} else {
+			b.WriteString(" " + l.Dim.Render(t.text))
+		}
+		x = t.to
+	}
+	return b.String()
+}
+
+func (m *Model) noticeLine() string {
+	l := m.desk.Look
+	if m.ask != nil {
+		line := " " + m.ask.Prompt + " " + m.ask.field.View()
+		if m.ask.err != "" {
+			return l.Bad.Render(draw.FitLine(" "+l.Signs.Bad+" "+m.ask.err, m.w))
+		}
+		return line
+	}
+	if m.notice == "" {
+		return ""
+	}
+	if m.bad {
+		return l.Bad.Render(" " + l.Signs.Warn + " " + m.notice)
+	}
+	return l.Cool.Render(" " + l.Signs.Bullet + " " + m.notice)
+}
+
+func (m *Model) keyLine() string {
+	l := m.desk.Look
+	if m.ask != nil {
+		return l.Dim.Render(" " + m.ask.Help + "   enter take   esc leave")
+	}
+	var words []string
+	if m.help {
+		words = append(words, "up/down read on", "? back")
+	} else {
+		for _, k := range m.front().Keys(&m.desk) {
+			if !k.Quiet && k.Off == "" {
+				words = append(words, foot(k))
+			}
+		}
+		words = append(words, "u take back", "b bare", "? why", "q leave")
+	}
+	var b strings.Builder
+	x := 1
+	b.WriteByte(' ')
+	for _, w := range words {
+		if x+len(w) > m.w-1 {
+			break
+		}
+		k, does, _ := strings.Cut(w, " ")
+		b.WriteString(l.Key.Render(k) + " " + l.Dim.Render(does) + "   ")
+		x += ansi.StringWidth(w) + 3
+	}
+	return b.String()
+}
+
+func (m *Model) problemLines() []string {
+	l := m.desk.Look
+	lines := []string{"", l.Bad.Render(" " + l.Signs.Bad + " The job file cannot be planned as it is written:"), ""}
+	for _, p := range m.problems {
+		for i, s := range draw.Wrap(p.String(), m.w-6) {
+			lead := "   "
+			if i == 0 {
+				lead = " " + l.Signs.Bullet + " "
+			}
+			lines = append(lines, l.Chalk.Render(lead+s))
+		}
+	}
+	return append(lines, "", l.Dim.Render("   Mend it in any editor; it is read again as soon as it is saved."))
+}
+
+func (m *Model) helpLines(h int) []string {
+	l := m.desk.Look
+	s := m.front()
+	lines := []string{"", l.Strong.Render(" " + s.Name())}
+	for _, x := range draw.Wrap(s.Purpose(), m.w-4) {
+		lines = append(lines, l.Chalk.Render("  "+x))
+	}
+	lines = append(lines, "")
+	keys := append(append([]station.Key{}, s.Keys(&m.desk)...),
+		station.Key{Keys: []string{"u"}, Does: "take the last step back"}, station.Key{Keys: []string{"b"}, Does: "only the next action, large"},
+		station.Key{Keys: []string{"tab"}, Shown: "tab 1-9", Does: "go to another station"}, station.Key{Keys: []string{"q"}, Does: "leave; everything is kept"})
+	for _, k := range keys {
+		shown := k.Shown
+		if shown == "" {
+			shown = k.Keys[0]
+		}
+		does := k.Does
+		if k.Off != "" {
+			does += " (not now: " + k.Off + ")"
+		}
+		lines = append(lines, "  "+l.Key.Render(draw.FitLine(shown, 12))+l.Chalk.Render(does))
+	}
+	if r, ok := s.(station.Reasoner); ok && m.desk.Plan != nil && !m.desk.Plan.Failed() {
+		for _, id := range r.Figures(&m.desk) {
+			lines = append(lines, "")
+			for _, x := range strings.Split(strings.TrimRight(id, "\n"), "\n") {
+				lines = append(lines, l.Chalk.Render("  "+text.Clean(x)))
+			}
+		}
+	}
+	if top := max(0, len(lines)-h); m.helpTop > top {
+		m.helpTop = top
+	}
+	return lines[min(m.helpTop, len(lines)):]
+}

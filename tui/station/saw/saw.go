@@ -1,0 +1,255 @@
+// Package saw is the station at the saw: the next cut in figures that are read from two steps away, where to set the
+// swing and the stop, the stick to scale, and one key that says it is done.
+package saw
+
+import (
+	"fmt"
+
+	"bench.example/soapstone/fab/cut"
+	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/plan"
+	"bench.example/soapstone/fab/sheet"
+	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/fab/work"
+	"bench.example/soapstone/tui/station"
+)
+
+// Saw is the station.
+type Saw struct {
+	passed map[int]bool // steps without an entry of their own that were answered, by number
+	of     *plan.Plan   // the plan that passed belongs to
+}
+
+// New makes the station.
+func New() *Saw { return &Saw{passed: map[int]bool{}} }
+
+// Name is the station's name.
+func (s *Saw) Name() string { return "Saw" }
+
+// Purpose says what one does here.
+func (s *Saw) Purpose() string {
+	return "Cut the sticks, one step after the other. Set the saw as the large figures say, mark the line from the fresh end, keep the blade on the drop's side of it, and press space when the piece is off. " +
+		sheet.SawCaution
+}
+
+// done tells whether a step has been done, by the record or because it was answered here.
+func (s *Saw) done(d *station.Desk, st *cut.Step) bool {
+	switch st.Op {
+	case cut.Cut:
+		return d.Work.IsCut(st.Mark, st.Unit)
+	}
+	return s.passed[st.Number]
+}
+
+// current gives the index of the first open step, -1 where all is cut. Steps that prepare a cut which is done count as
+// done with it.
+func (s *Saw) current(d *station.Desk) int {
+	if d.Plan == nil {
+		return -1
+	}
+	if s.of != d.Plan {
+		s.of, s.passed = d.Plan, map[int]bool{}
+	}
+	steps := d.Plan.Queue.Steps
+	loaded := map[string]bool{}
+	for _, x := range d.Work.Sticks() {
+		loaded[x.Name] = x.Loaded
+	}
+	last := -1 // the last cut that is done
+	for i := range steps {
+		if steps[i].Op == cut.Cut && s.done(d, &steps[i]) {
+			last = i
+		}
+	}
+	for i := range steps {
+		st := &steps[i]
+		if s.done(d, st) || st.Op != cut.Cut && i < last && s.before(d, i) {
+			continue
+		}
+		if st.Op == cut.Load && loaded[d.Plan.StickName(st.Bundle, st.Used)] {
+			continue
+		}
+		return i
+	}
+	return -1
+}
+
+// before tells whether the cut that the preparing step i leads to is done.
+func (s *Saw) before(d *station.Desk, i int) bool {
+	steps := d.Plan.Queue.Steps
+	for k := i + 1; k < len(steps); k++ {
+		if steps[k].Op == cut.Cut {
+			return s.done(d, &steps[k])
+		}
+	}
+	return false
+}
+
+// Keys gives the bindings.
+func (s *Saw) Keys(d *station.Desk) []station.Key {
+	off := ""
+	i := s.current(d)
+	switch {
+	case d.Plan == nil:
+		off = "the plan is still being made"
+	case d.Plan.Failed():
+		off = "the job cannot be built as it is written"
+	case i < 0:
+		off = "everything is cut"
+	case d.Saving > 0:
+		off = "the last entry is being written"
+	}
+	does := "done"
+	spoil, length := off, off
+	if off == "" {
+		st := d.Plan.Queue.Steps[i]
+		switch st.Op {
+		case cut.Load:
+			does = "loaded"
+		case cut.Prove:
+			does = "proved"
+		case cut.Trim:
+			does = "trimmed"
+		case cut.Part:
+			does = "seen"
+		}
+		if s.lastCut(d) == nil && st.Op != cut.Cut {
+			spoil = "no piece is in hand"
+		}
+		if st.Op != cut.Load {
+			length = "a stick's length is entered when it is loaded"
+		}
+	}
+	copyOff := ""
+	if i < 0 {
+		copyOff = "nothing is next"
+	}
+	return []station.Key{
+		{Keys: []string{"space", "enter"}, Shown: "space", Does: does, Off: off},
+		{Keys: []string{"x"}, Does: "spoiled", Off: spoil},
+		{Keys: []string{"l"}, Does: "stick's length", Off: length},
+		{Keys: []string{"c"}, Does: "copy the line", Off: copyOff, Quiet: true},
+	}
+}
+
+// Press answers a key.
+func (s *Saw) Press(d *station.Desk, key string) []station.Intent {
+	i := s.current(d)
+	if i < 0 {
+		return nil
+	}
+	st := &d.Plan.Queue.Steps[i]
+	switch key {
+	case "space", "enter":
+		return s.doneWith(d, st)
+	case "x":
+		return s.spoil(d, st)
+	case "l":
+		return s.measured(d, st)
+	case "c":
+		return []station.Intent{station.Copy{Text: sheet.StepText(*st, d.Plan.Job.Saw.ReadsBlade, d.Plan.Job.Tape)}}
+	}
+	return nil
+}
+
+func (s *Saw) doneWith(d *station.Desk, st *cut.Step) []station.Intent {
+	switch st.Op {
+	case cut.Cut:
+		return []station.Intent{station.Write{Events: []work.What{s.event(d, st)}}}
+	case cut.Load:
+		return []station.Intent{station.Write{Events: []work.What{s.load(d, st, st.Length)}}}
+	}
+	s.passed[st.Number] = true
+	return nil
+}
+
+// event is the entry of a piece that came off.
+func (s *Saw) event(d *station.Desk, st *cut.Step) work.Cut {
+	c, key := s.cutOf(d, st)
+	from := d.Plan.StickFrom(st.Bundle, st.Used)
+	return work.Cut{Mark: st.Mark, Unit: st.Unit, Stick: d.Plan.StickName(st.Bundle, st.Used), From: from + c[0], To: from + c[1], Key: key}
+}
+
+func (s *Saw) cutOf(d *station.Desk, st *cut.Step) ([2]measure.Length, string) {
+	sn := &d.Plan.Nests[st.Bundle]
+	for k := range sn.Pieces {
+		x := &d.Plan.Pieces[sn.Pieces[k]]
+		if x.Mark == st.Mark {
+			return [2]measure.Length{st.From, st.To}, plan.Key(x, st.Right)
+		}
+	}
+	return [2]measure.Length{st.From, st.To}, ""
+}
+
+func (s *Saw) load(d *station.Desk, st *cut.Step, length measure.Length) work.Loaded {
+	sn := &d.Plan.Nests[st.Bundle]
+	source := "buy"
+	if sn.Problem.Sticks[sn.Nest.Used[st.Used].Stick].OnHand {
+		source = "shelf"
+	}
+	return work.Loaded{Stick: d.Plan.StickName(st.Bundle, st.Used), Section: st.Section, Source: source, Length: length, Nominal: st.Length}
+}
+
+// lastCut gives the last piece that came off, for a spoil that is noticed after the cut.
+func (s *Saw) lastCut(d *station.Desk) *work.Piece {
+	for _, r := range d.Work.Recent(16) {
+		if c, ok := r.What.(work.Cut); ok && !r.Undone && d.Work.IsCut(c.Mark, c.Unit) {
+			return &work.Piece{Mark: c.Mark, Unit: c.Unit, Stick: c.Stick, From: c.From, To: c.To, Key: c.Key}
+		}
+	}
+	return nil
+}
+
+// spoil asks which piece is lost: the one being cut, or the last one cut.
+func (s *Saw) spoil(d *station.Desk, st *cut.Step) []station.Intent {
+	initial := ""
+	if p := s.lastCut(d); p != nil {
+		initial = fmt.Sprintf("%s-%d", p.Mark, p.Unit)
+	}
+	if st.Op == cut.Cut && initial == "" {
+		initial = fmt.Sprintf("%s-%d", st.Mark, st.Unit)
+	}
+	return []station.Intent{station.Ask{
+		Prompt: "spoiled piece:", Initial: initial, Help: "the piece that is lost, such as A-2; its replacement is nested into what is left",
+		Done: func(word string) ([]station.Intent, error) {
+			for i := range d.Plan.Queue.Steps {
+				x := &d.Plan.Queue.Steps[i]
+				if x.Op == cut.Cut && fmt.Sprintf("%s-%d", x.Mark, x.Unit) == word {
+					e := s.event(d, x)
+					if d.Work.IsCut(x.Mark, x.Unit) {
+						return write(work.Spoiled{Mark: e.Mark, Unit: e.Unit, Key: e.Key}), nil
+					}
+					if x.Number != st.Number {
+						return nil, fmt.Errorf("%s has not been cut yet", text.Clean(word))
+					}
+					return write(work.Spoiled{Mark: e.Mark, Unit: e.Unit, Stick: e.Stick, From: e.From, To: e.To, Key: e.Key}), nil
+				}
+			}
+			for _, p := range d.Work.Pieces() {
+				if !p.Spoiled && fmt.Sprintf("%s-%d", p.Mark, p.Unit) == word {
+					return write(work.Spoiled{Mark: p.Mark, Unit: p.Unit, Key: p.Key}), nil
+				}
+			}
+			return nil, fmt.Errorf("there is no piece %q; write a mark and its number, such as A-2", text.Clean(word))
+		}}}
+}
+
+func write(e work.What) []station.Intent {
+	return []station.Intent{station.Write{Events: []work.What{e}}}
+}
+
+// measured asks for the stick's true length.
+func (s *Saw) measured(d *station.Desk, st *cut.Step) []station.Intent {
+	return []station.Intent{station.Ask{
+		Prompt: "measured length of this stick:", Initial: d.Plan.Job.Tape.Print(st.Length), Help: `tip to tip, such as 20' 0-3/8"; the rest is nested anew`,
+		Done: func(word string) ([]station.Intent, error) {
+			l, err := measure.ParseLength(word, d.Plan.Job.Units)
+			if err != nil {
+				return nil, err
+			}
+			if l <= 0 || l > 2*st.Length {
+				return nil, fmt.Errorf("%s is no length for a stick of %s", d.Plan.Job.Tape.Print(l), d.Plan.Job.Tape.Print(st.Length))
+			}
+			return write(s.load(d, st, l)), nil
+		}}}
+}

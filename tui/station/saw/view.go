@@ -1,0 +1,347 @@
+package saw
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"bench.example/soapstone/fab/cut"
+	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/nest"
+	"bench.example/soapstone/fab/sheet"
+	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/tui/draw"
+	"bench.example/soapstone/tui/station"
+)
+
+// View draws the station.
+func (s *Saw) View(d *station.Desk, w, h int) []string {
+	l := d.Look
+	if d.Plan == nil {
+		return []string{"", l.Dim.Render("  The plan is being made ...")}
+	}
+	if d.Plan.Failed() {
+		return failures(d, w)
+	}
+	i := s.current(d)
+	if i < 0 {
+		return s.allCut(d)
+	}
+	st := &d.Plan.Queue.Steps[i]
+	var lines []string
+	lines = append(lines, s.headline(d, st, w))
+	lines = append(lines, s.figures(d, st, w, h)...)
+	lines = append(lines, s.words(d, st, w)...)
+	if room := h - len(lines); room >= 5 && !d.Bare {
+		lines = append(lines, "")
+		lines = append(lines, s.stick(d, st, w)...)
+	}
+	if room := h - len(lines); room >= 3 && !d.Bare {
+		lines = append(lines, "")
+		lines = append(lines, s.coming(d, i, room-1)...)
+	}
+	return lines
+}
+
+func failures(d *station.Desk, w int) []string {
+	l := d.Look
+	lines := []string{"", l.Bad.Render(" " + l.Signs.Bad + " This job cannot be built as it is written:"), ""}
+	for _, p := range d.Plan.Problems {
+		if p.Severity != text.Error {
+			continue
+		}
+		for i, x := range draw.Wrap(p.String(), w-6) {
+			lead := "   "
+			if i == 0 {
+				lead = " " + l.Signs.Bullet + " "
+			}
+			lines = append(lines, l.Chalk.Render(lead+x))
+		}
+	}
+	return lines
+}
+
+func (s *Saw) allCut(d *station.Desk) []string {
+	l := d.Look
+	lines := []string{"", l.Cool.Render(" " + l.Signs.Done + " Every piece is cut.")}
+	var drops []string
+	for _, sn := range d.Plan.Nests {
+		for _, x := range sn.Nest.Drops {
+			drops = append(drops, fmt.Sprintf("%s of %s", d.Plan.Job.Tape.Print(x), text.Clean(sn.Section)))
+		}
+	}
+	if len(drops) > 0 {
+		lines = append(lines, "", l.Chalk.Render("   Drops for the shelf: "+strings.Join(drops, ", ")))
+	}
+	return append(lines, "", l.Dim.Render("   Next: mark out and tack up square."))
+}
+
+// headline says which piece, of which stick, and how far the job is.
+func (s *Saw) headline(d *station.Desk, st *cut.Step, w int) string {
+	l := d.Look
+	cuts, cutDone := 0, 0
+	for k := range d.Plan.Queue.Steps {
+		if x := &d.Plan.Queue.Steps[k]; x.Op == cut.Cut {
+			cuts++
+			if d.Work.IsCut(x.Mark, x.Unit) {
+				cutDone++
+			}
+		}
+	}
+	what := strings.ToUpper(string(st.Op))
+	if st.Op == cut.Cut {
+		what = fmt.Sprintf("CUT %s-%d", st.Mark, st.Unit)
+		if st.Pattern {
+			what += "  pattern: measure it before the rest"
+		}
+	}
+	left := fmt.Sprintf(" %s %s", l.Signs.Next, what)
+	sticks := 0
+	for _, sn := range d.Plan.Nests {
+		sticks += len(sn.Nest.Used)
+	}
+	right := fmt.Sprintf("stick %d of %d  piece %d of %d ", st.Stick, sticks, min(cutDone+1, cuts), cuts)
+	room := w - len([]rune(left)) - len(right)
+	gauge := ""
+	if room > 14 {
+		share := 0.0
+		if cuts > 0 {
+			share = float64(cutDone) / float64(cuts)
+		}
+		gauge = draw.Gauge(share, 10, []rune(l.Signs.Full)[0], []rune(l.Signs.Light)[0]) + " "
+		room -= 11
+	}
+	return l.Strong.Render(left) + strings.Repeat(" ", max(1, room)) + l.Cool.Render(gauge) + l.Dim.Render(right)
+}
+
+// figures are the two numbers that are set at the saw, large.
+func (s *Saw) figures(d *station.Desk, st *cut.Step, w, h int) []string {
+	l := d.Look
+	tape := d.Plan.Job.Tape
+	type big struct{ label, text string }
+	var bigs []big
+	switch st.Op {
+	case cut.Cut:
+		bigs = append(bigs, big{"STOP, tip to tip", tape.Print(st.Stop)}, big{swingLabel(d), swingDigits(d, st.SwingDeg)})
+	case cut.Trim:
+		bigs = append(bigs, big{"LINE, near edge", tape.Print(st.Near)}, big{swingLabel(d), swingDigits(d, st.SwingDeg)})
+	case cut.Prove:
+		bigs = append(bigs, big{swingLabel(d), swingDigits(d, st.SwingDeg)}, big{"LEAN across the face", tape.Print(st.Offset.Abs())})
+	case cut.Load:
+		bigs = append(bigs, big{"LOAD a stick of " + text.Clean(st.Section), tape.Print(st.Length)})
+	case cut.Part:
+		bigs = append(bigs, big{"THE YARD parts it at", tape.Print(st.Near)})
+	}
+	on := []rune(l.Signs.Full)[0]
+	small := h < 14 && l.Unicode
+	total := 4
+	for _, b := range bigs {
+		total += max(draw.DigitsWidth(b.text), len(b.label)) + 4
+	}
+	var blocks [][]string
+	var widths []int
+	for _, b := range bigs {
+		var rows []string
+		switch {
+		case h < 10 || total > w+4 && draw.DigitsWidth(b.text) > w/2-4 && len(bigs) > 1 && w < 60:
+			rows = []string{l.Strong.Render(b.text)}
+		case small:
+			rows = stylize(draw.SmallDigits(b.text), l.Strong.Render)
+		default:
+			rows = stylize(draw.Digits(b.text, on), l.Strong.Render)
+		}
+		rows = append([]string{l.Dim.Render(b.label)}, rows...)
+		blocks = append(blocks, rows)
+		widths = append(widths, max(draw.DigitsWidth(b.text), len(b.label)))
+	}
+	out := []string{}
+	if !small && h >= 16 {
+		out = append(out, "")
+	}
+	if len(blocks) == 2 && widths[0]+widths[1]+8 <= w {
+		for _, line := range draw.Columns(blocks[0], blocks[1], widths[0], 4) {
+			out = append(out, "  "+line)
+		}
+		return out
+	}
+	for _, b := range blocks {
+		for _, line := range b {
+			out = append(out, "  "+line)
+		}
+	}
+	return out
+}
+
+func stylize(rows []string, style func(...string) string) []string {
+	out := make([]string, len(rows))
+	for i, r := range rows {
+		out[i] = style(r)
+	}
+	return out
+}
+
+func swingLabel(d *station.Desk) string {
+	if d.Plan.Job.Saw.ReadsBlade {
+		return "SWING, scale reads 90 at square"
+	}
+	return "SWING, from square"
+}
+
+func swingDigits(d *station.Desk, deg float64) string {
+	v := math.Abs(deg)
+	if d.Plan.Job.Saw.ReadsBlade {
+		v = 90 - v
+	}
+	return sheet.Degrees(v) + "°"
+}
+
+// words say the rest: where the line runs, how the piece lies.
+func (s *Saw) words(d *station.Desk, st *cut.Step, w int) []string {
+	l := d.Look
+	tape := d.Plan.Job.Tape
+	var say []string
+	lean := ""
+	switch {
+	case st.SwingDeg > 0:
+		lean = fmt.Sprintf("far edge leans LEFT, %s across the face", tape.Print(st.Offset.Abs()))
+	case st.SwingDeg < 0:
+		lean = fmt.Sprintf("far edge leans RIGHT, %s across the face", tape.Print(st.Offset.Abs()))
+	}
+	lie := "lies on the saw with its " + sheet.FaceName(st.Face) + " up"
+	if st.Face == nest.Depth {
+		lie = "lies with its depth across the table"
+	} else {
+		lie = "lies with its width across the table"
+	}
+	if st.RollDeg != 0 {
+		lie += fmt.Sprintf(", rolled %d", st.RollDeg)
+	}
+	if st.Turned {
+		lie += ", end for end"
+	}
+	switch st.Op {
+	case cut.Cut:
+		where := st.Near
+		if st.Edge == "far" {
+			where = st.Far
+		}
+		if st.Near == st.Far {
+			say = append(say, fmt.Sprintf("mark %s from the fresh end, square across", tape.PrintLong(st.Near)))
+		} else {
+			say = append(say, fmt.Sprintf("mark on the %s edge, %s: %s", st.Edge, strings.ReplaceAll(st.Measure, "-", " to "), tape.PrintLong(where)),
+				fmt.Sprintf("near edge %s   far edge %s   %s", tape.Print(st.Near), tape.Print(st.Far), lean))
+		}
+		say = append(say, "blade beyond the line, on the drop's side; stick "+lie)
+		say = append(say, fmt.Sprintf("slack of this stick %s", tape.Print(st.Slack)))
+	case cut.Trim:
+		if st.Near == st.Far {
+			say = append(say, fmt.Sprintf("make the end fresh: square, %s off", tape.Print(st.Near)))
+		} else {
+			say = append(say, fmt.Sprintf("make the end fresh for %s: near edge %s, far edge %s", st.Mark, tape.Print(st.Near), tape.Print(st.Far)), lean)
+		}
+		say = append(say, "blade on the end's side of the line; stick "+lie)
+	case cut.Prove:
+		say = append(say, "cut scrap at this setting, flip one half over, hold both to a straight edge,", "and halve the gap at the scale; a cheap saw's scale is not to be trusted")
+		if lean != "" {
+			say = append(say, lean)
+		}
+	case cut.Load:
+		say = append(say, "measure it; press l to enter another length than this", fmt.Sprintf("slack of this stick %s", tape.Print(st.Slack)))
+	case cut.Part:
+		say = append(say, "the yard cuts here so that the parts fit the vehicle")
+	}
+	if d.Bare && len(say) > 2 {
+		say = say[:2]
+	}
+	var out []string
+	for _, x := range say {
+		if x == "" {
+			continue
+		}
+		for _, line := range draw.Wrap(x, w-3) {
+			out = append(out, l.Chalk.Render("  "+line))
+		}
+	}
+	return out
+}
+
+// Layers of the stick's drawing.
+const (
+	layerWaste uint8 = iota
+	layerOpen
+	layerDone
+	layerNow
+	layerDrop
+)
+
+// stick draws the stick in hand to scale.
+func (s *Saw) stick(d *station.Desk, st *cut.Step, w int) []string {
+	l := d.Look
+	sn := &d.Plan.Nests[st.Bundle]
+	u := sn.Nest.Used[st.Used]
+	length := sn.Problem.Sticks[u.Stick].Length
+	sec := d.Plan.Sections[sn.Section]
+	var parts []draw.Part
+	end := 0.0
+	for k := range d.Plan.Queue.Steps {
+		x := &d.Plan.Queue.Steps[k]
+		if x.Op != cut.Cut || x.Bundle != st.Bundle || x.Used != st.Used {
+			continue
+		}
+		p := draw.Part{From: x.From.MM(), To: x.To.MM(), LeftSlant: slant(x.Left, sec.Depth, sec.Width), RightSlant: slant(x.Right, sec.Depth, sec.Width),
+			Label: fmt.Sprintf("%s-%d", x.Mark, x.Unit), Layer: layerOpen}
+		switch {
+		case d.Work.IsCut(x.Mark, x.Unit):
+			p.Layer, p.Fill = layerDone, []rune(l.Signs.Light)[0]
+		case x.Number == st.Number:
+			p.Layer, p.Fill = layerNow, []rune(l.Signs.Shade)[0]
+		}
+		parts = append(parts, p)
+		end = math.Max(end, p.To)
+	}
+	if u.Drop > 0 {
+		slant := 0.0
+		if n := len(parts); n > 0 {
+			slant = parts[n-1].RightSlant
+		}
+		parts = append(parts, draw.Part{From: (length - u.Drop).MM(), To: length.MM(), LeftSlant: slant, Label: "drop " + d.Plan.Job.Tape.Print(u.Drop), Layer: layerDrop})
+	}
+	rows := draw.Stick(length.MM(), parts, w-4, 3, l.Unicode, func(layer uint8, run string) string {
+		switch layer {
+		case layerDone:
+			return l.Cool.Render(run)
+		case layerNow:
+			return l.Hot.Render(run)
+		case layerDrop:
+			return l.Dim.Render(run)
+		}
+		return l.Chalk.Render(run)
+	})
+	out := []string{l.Dim.Render(fmt.Sprintf("  %s, %s to scale", text.Clean(d.Plan.StickName(st.Bundle, st.Used)), d.Plan.Job.Tape.Print(length)))}
+	for _, r := range rows {
+		out = append(out, "  "+r)
+	}
+	return out
+}
+
+// slant gives how far the far edge of a plane lies right of its near edge, in mm, seen on the face that it leans across.
+func slant(p nest.Plane, depth, width measure.Length) float64 {
+	if p.SY != 0 {
+		return float64(p.SY) / 1e9 * depth.MM()
+	}
+	return float64(p.SZ) / 1e9 * width.MM()
+}
+
+// coming lists the next steps.
+func (s *Saw) coming(d *station.Desk, i, room int) []string {
+	l := d.Look
+	var out []string
+	steps := d.Plan.Queue.Steps
+	for k := i + 1; k < len(steps) && len(out) < room; k++ {
+		if steps[k].Op == cut.Cut && d.Work.IsCut(steps[k].Mark, steps[k].Unit) {
+			continue
+		}
+		out = append(out, l.Dim.Render("  then  "+sheet.StepText(steps[k], d.Plan.Job.Saw.ReadsBlade, d.Plan.Job.Tape)))
+	}
+	return out
+}
