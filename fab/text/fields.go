@@ -48,6 +48,8 @@ type Fields struct {
 	path   string
 	taken  map[string]bool
 	known  []string
+	missed []string        // needed keys that are not there
+	meant  map[string]bool // keys that a mistyped one probably meant
 }
 
 // Top gives the fields of the whole document, with other documents behind it;
@@ -76,8 +78,8 @@ func (f *Fields) key(key string) string {
 	return f.path + "." + SpellKey(key)
 }
 
-// find gives the value of a key without taking it.
-func (f *Fields) find(key string) *Value {
+// Find gives the value of a key, or nil, without taking it.
+func (f *Fields) Find(key string) *Value {
 	for _, t := range f.layers {
 		if e := t.Get(key); e != nil {
 			return e.Value
@@ -87,7 +89,7 @@ func (f *Fields) find(key string) *Value {
 }
 
 // Has tells whether a key is given, without taking it.
-func (f *Fields) Has(key string) bool { return f.find(key) != nil }
+func (f *Fields) Has(key string) bool { return f.Find(key) != nil }
 
 // Own tells whether a key is given in the first table itself, not only in one
 // that stands behind it.
@@ -101,7 +103,7 @@ func (f *Fields) Take(key string) *Value {
 		f.taken[key] = true
 		f.known = append(f.known, key)
 	}
-	return f.find(key)
+	return f.Find(key)
 }
 
 // Keys lists the keys that are given and not taken yet, the first table's
@@ -124,7 +126,7 @@ func (f *Fields) Keys() []string {
 // the table's head where it is not.
 func (f *Fields) Fault(code, key, format string, args ...any) {
 	message := fmt.Sprintf(format, args...)
-	if v := f.find(key); v != nil && key != "" {
+	if v := f.Find(key); v != nil && key != "" {
 		f.r.Add(v.Problem(code, f.key(key), message))
 		return
 	}
@@ -141,7 +143,7 @@ func (f *Fields) FaultAt(v *Value, code, key, format string, args ...any) {
 func (f *Fields) Warn(code, key, format string, args ...any) {
 	message := fmt.Sprintf(format, args...)
 	p := f.head(code, key, message)
-	if v := f.find(key); v != nil && key != "" {
+	if v := f.Find(key); v != nil && key != "" {
 		p = v.Problem(code, f.key(key), message)
 	}
 	p.Severity = Warning
@@ -163,15 +165,15 @@ func (f *Fields) head(code, key, message string) Problem {
 	return p
 }
 
-// Line gives the line of the table's head, and its file.
-func (f *Fields) Line() (file string, line int) {
+// Place gives where the table begins.
+func (f *Fields) Place() (file string, line, column int) {
 	for _, t := range f.layers {
 		if t.form != formImplicit {
-			line, _ = t.doc.Position(t.start)
-			return t.doc.Name, line
+			line, column = t.doc.Position(t.start)
+			return t.doc.Name, line, column
 		}
 	}
-	return "", 0
+	return "", 0, 0
 }
 
 // Table gives the fields of a table that stands at most once, in whatever
@@ -254,8 +256,21 @@ func (f *Fields) Skip(keys ...string) {
 	}
 }
 
-// Done reports every key that nobody took, with the nearest that there is.
+// Meant tells, after Done, whether a key that is not there was probably meant
+// by a mistyped one, which Done has reported.
+func (f *Fields) Meant(key string) bool { return f.meant[key] }
+
+// Done ends the reading of a table. It reports every key that nobody took,
+// with the nearest that there is, and every needed key that is not there,
+// unless a mistyped one explains it.
 func (f *Fields) Done() {
+	defer func() {
+		for _, key := range f.missed {
+			if !f.meant[key] {
+				f.r.Add(f.head(CodeMissing, key, SpellKey(key)+" is missing"))
+			}
+		}
+	}()
 	for _, t := range f.layers {
 		for _, e := range t.Entries {
 			if f.taken[e.Key] {
@@ -266,6 +281,12 @@ func (f *Fields) Done() {
 				what = "table"
 			}
 			hint := suggest(e.Key, known)
+			if near := Nearest(e.Key, known); near != "" && !f.Has(near) {
+				if f.meant == nil {
+					f.meant = map[string]bool{}
+				}
+				f.meant[near] = true
+			}
 			if hint == "" && len(known) > 0 {
 				sort.Strings(known)
 				hint = "; here may stand " + List(known)

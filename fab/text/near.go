@@ -8,7 +8,8 @@ import (
 // Nearest gives the candidate that a mistyped word most likely meant, or ""
 // where none is near: at most a third of its letters changed, added, lost or
 // swapped with a neighbour (optimal string alignment distance). Of equally
-// near candidates the first in alphabetical order.
+// near candidates the first in alphabetical order. Where none is near, a
+// candidate that begins the word, or that the word begins (inch, in).
 func Nearest(word string, candidates []string) string {
 	w := []rune(strings.ToLower(word))
 	if len(w) == 0 || len(w) > MaxKeyLength {
@@ -16,7 +17,7 @@ func Nearest(word string, candidates []string) string {
 	}
 	sorted := append([]string(nil), candidates...)
 	sort.Strings(sorted)
-	best, least := "", 1+max(1, len(w)/3)
+	best, least := "", 1+max(1, (len(w)+1)/3)
 	for _, c := range sorted {
 		k := []rune(strings.ToLower(c))
 		if len(k) == 0 || len(k) > MaxKeyLength || len(k)-len(w) >= least || len(w)-len(k) >= least {
@@ -27,6 +28,18 @@ func Nearest(word string, candidates []string) string {
 		}
 		if d := distance(w, k); d < least && d < max(len(w), len(k)) {
 			best, least = c, d
+		}
+	}
+	if best != "" {
+		return best
+	}
+	for _, c := range sorted {
+		short, long := strings.ToLower(c), strings.ToLower(word)
+		if len(short) > len(long) {
+			short, long = long, short
+		}
+		if len(short) >= 2 && c != word && strings.HasPrefix(long, short) && len(c) > len(best) {
+			best = c
 		}
 	}
 	return best

@@ -237,9 +237,12 @@ func (s *scanner) header() (stmt, *scanError) {
 // clash notes a key that is defined twice.
 func (s *scanner) clash(from, to int, path Path, first *Entry) {
 	line, _ := s.doc.Position(first.keyStart)
+	once := "each key stands once"
+	if s.src[from] == '[' {
+		once = fmt.Sprintf("a table stands once, unless each is written [[%s]]", Short(SpellKey(path[len(path)-1].Key), 40))
+	}
 	s.clashes = append(s.clashes, scanError{from: from, to: to, code: CodeDuplicate,
-		message: fmt.Sprintf("%s is already given on line %d; each key and table stands once (a table that may repeat is written [[%s]])",
-			Short(path.String(), 80), line, Short(path[len(path)-1].Key, 40))})
+		message: fmt.Sprintf("%s is already given on line %d; %s", Short(path.String(), 80), line, once)})
 }
 
 func (s *scanner) count(from int) *scanError {

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"sort"
 	"unicode/utf8"
+
+	"bench.example/soapstone/fab/measure"
 )
 
 // Limits on what is read. They are far above any real job, and keep time and
@@ -121,6 +123,7 @@ func (t *Table) add(e *Entry) {
 type Doc struct {
 	Name  string // the file's name as the user gave it
 	Root  *Table
+	Unit  measure.Unit // of its bare lengths; the reader sets it from the file's units
 	src   []byte
 	bom   int   // bytes of a byte order mark
 	lines []int // offset of each line's first byte
@@ -191,6 +194,9 @@ func (d *Doc) problem(code, key string, from, to int, message string) Problem {
 func (v *Value) Problem(code, key, message string) Problem {
 	return v.doc.problem(code, key, v.start, v.end, message)
 }
+
+// Doc is the document that the value stands in.
+func (v *Value) Doc() *Doc { return v.doc }
 
 // Line gives the line on which the value begins.
 func (v *Value) Line() int {

@@ -14,7 +14,7 @@ import (
 type Rule uint8
 
 const (
-	Need        Rule = 1 << iota // the key must be given
+	Need        Rule = 1 << iota // the key must be given; Done reports it
 	Positive                     // more than zero
 	NotNegative                  // zero or more
 )
@@ -107,23 +107,33 @@ func accepts[T any](parse func(string) (T, error)) string {
 
 func (f *Fields) need(key string, rules Rule) {
 	if rules&Need != 0 {
-		f.r.Add(f.head(CodeMissing, key, SpellKey(key)+" is missing"))
+		f.missed = append(f.missed, key)
 	}
 }
 
-// Length takes a length; a bare number is in unit.
-func (f *Fields) Length(key string, to *measure.Length, unit measure.Unit, rules Rule) bool {
-	return Quantity(f, key, to, rules, func(s string) (measure.Length, error) { return measure.ParseLength(s, unit) })
+// Length takes a length; a bare number is in the unit of the file it stands in.
+func (f *Fields) Length(key string, to *measure.Length, rules Rule) bool {
+	v := f.Take(key)
+	if v == nil {
+		f.need(key, rules)
+		return false
+	}
+	l, ok := f.LengthOf(v, key, rules)
+	if ok {
+		*to = l
+	}
+	return ok
 }
 
 // LengthOf reads a value that was taken already as a length.
-func (f *Fields) LengthOf(v *Value, key string, unit measure.Unit, rules Rule) (measure.Length, bool) {
-	return QuantityOf(f, v, key, rules, func(s string) (measure.Length, error) { return measure.ParseLength(s, unit) })
+func (f *Fields) LengthOf(v *Value, key string, rules Rule) (measure.Length, bool) {
+	return QuantityOf(f, v, key, rules, func(s string) (measure.Length, error) { return measure.ParseLength(s, v.doc.Unit) })
 }
 
-// Wall takes a wall: a length, or a gauge of the given series.
-func (f *Fields) Wall(key string, to *measure.Length, unit measure.Unit, gauges measure.Gauges, rules Rule) bool {
-	return Quantity(f, key, to, rules, func(s string) (measure.Length, error) { return measure.ParseWall(s, unit, gauges) })
+// WallOf reads a value that was taken already as a wall: a length, or a gauge
+// of the given series.
+func (f *Fields) WallOf(v *Value, key string, gauges measure.Gauges, rules Rule) (measure.Length, bool) {
+	return QuantityOf(f, v, key, rules, func(s string) (measure.Length, error) { return measure.ParseWall(s, v.doc.Unit, gauges) })
 }
 
 // Angle takes an angle in degrees.
@@ -148,7 +158,7 @@ func (f *Fields) Share(key string, to *float64, rules Rule) bool {
 		return false
 	}
 	if x > 1 {
-		f.Fault(CodeValue, key, "%s is more than all of it; write a share such as 30%% or 0.3", Short(f.find(key).Raw(), 48))
+		f.Fault(CodeValue, key, "%s is more than all of it; write a share such as 30%% or 0.3", Short(f.Find(key).Raw(), 48))
 		return false
 	}
 	*to = x
@@ -312,11 +322,11 @@ func (f *Fields) ListOf(v *Value, key string, least, most int, what string) []*V
 }
 
 // Lengths takes a list of lengths; nil where it is missing or wrong.
-func (f *Fields) Lengths(key string, least, most int, what string, unit measure.Unit, rules Rule) []measure.Length {
+func (f *Fields) Lengths(key string, least, most int, what string, rules Rule) []measure.Length {
 	var out []measure.Length
 	all := true
 	for _, v := range f.List(key, least, most, what, rules) {
-		l, ok := f.LengthOf(v, key, unit, rules&^Need)
+		l, ok := f.LengthOf(v, key, rules&^Need)
 		out, all = append(out, l), all && ok
 	}
 	if !all {
