@@ -195,8 +195,8 @@ func (r *Record) take(e Entry, t *taken) {
 		r.last = max(r.last, e.ID.Number)
 	}
 	if r.visiting {
-		if r.opt.Visit != nil {
-			r.opt.Visit(e)
+		if r.visitor != nil {
+			r.visitor.add(e)
 		}
 		return
 	}

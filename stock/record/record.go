@@ -33,8 +33,9 @@ const maxBatch = 1 << 20
 
 // Options of Open. The zero value is good for everything but tests.
 type Options struct {
-	// Visit is called for each entry that the record holds when it is opened, in order; the
-	// payload is good during the call only. Nil: the entries are skipped.
+	// Visit is called for each entry that the record holds when it is opened, in order, from
+	// one other goroutine, and not any more when Open has returned. The payload is good
+	// during the call only. Nil: the entries are skipped.
 	Visit func(Entry)
 	// ReadOnly opens without writing, mending or creating anything.
 	ReadOnly bool
@@ -74,6 +75,7 @@ type Record struct {
 	ids      known
 	readonly error // why nothing can be written, or nil
 	visiting bool  // Open runs: entries go to Visit
+	visitor  *visitor
 }
 
 // Beside names the record of a job: the job's real path (links followed, so that two windows
@@ -109,14 +111,21 @@ func Open(sys file.System, path string, opt Options) (*Record, []Note, error) {
 	if opt.ReadOnly {
 		r.readonly = fmt.Errorf("%w: it was opened for reading", ErrClosed)
 	}
+	if opt.Visit != nil {
+		r.visitor = newVisitor(opt.Visit)
+	}
 	var news News
-	if err := r.open(&news); err != nil {
+	err = r.open(&news)
+	if r.visitor != nil {
+		r.visitor.wait()
+	}
+	if err != nil {
 		if r.h != nil {
 			r.h.Close()
 		}
 		return nil, news.Notes, err
 	}
-	r.visiting = false
+	r.visiting, r.visitor = false, nil
 	if r.readonly != nil && !opt.ReadOnly {
 		news.Notes = append(news.Notes, Note{Kind: CannotWrite, Text: fmt.Sprintf("%s: nothing can be recorded now: %s", path, file.Plain(r.readonly))})
 	}

@@ -1,0 +1,374 @@
+package work
+
+import "fmt"
+
+// Apply takes one event of the record into the state: its ID, when it happened (nanoseconds
+// since 1970-01-01 UTC) and its text, which is not kept. It reports whether the state
+// changed. It never fails: a text that cannot be read is counted and told by Problems.
+func (s *State) Apply(id ID, at int64, text []byte) bool {
+	if !s.seen.Add(id) {
+		return false
+	}
+	s.events++
+	s.lastAt = max(s.lastAt, at)
+	var f fields
+	if err := f.decode(text, s.name); err != nil {
+		s.problems.add(pUnreadable, fmt.Sprintf("event %v: %v", id, err))
+		return false
+	}
+	changed := s.apply(id, at, &f)
+	var of ID
+	if f.kind == kUndone && changed {
+		of = f.of
+	}
+	s.recent.add(id, at, text[:min(len(text), 2*MaxText)], of)
+	return changed
+}
+
+// name keeps each name once.
+func (s *State) name(b []byte) string {
+	if n, ok := s.numbers[string(b)]; ok {
+		return s.texts[n]
+	}
+	return s.texts[s.number(string(b))]
+}
+
+func (s *State) apply(id ID, at int64, f *fields) bool {
+	switch f.kind {
+	case kLoaded:
+		n := s.number(f.stick)
+		st := s.stick(n)
+		st.loads = dropOldest(append(st.loads, load{id, at, f.section, f.source, f.length, f.nominal}), keptSame, func(l load) { s.index.drop(l.id) })
+		s.index.set(id, place{kind: kLoaded, name: n})
+	case kCut:
+		return s.cut(id, at, f)
+	case kSpoiled:
+		return s.spoil(id, at, f)
+	case kUndone:
+		return s.undo(id, f.of)
+	case kTacked:
+		n := s.number(f.joint)
+		j := s.joint(n)
+		j.tacks = dropOldest(append(j.tacks, step{id, at, 0}), keptSame, func(t step) { s.index.drop(t.id) })
+		s.index.set(id, place{kind: kTacked, name: n})
+	case kWelded:
+		n := s.number(f.joint)
+		j := s.joint(n)
+		j.welds = dropOldest(append(j.welds, step{id, at, int(f.pass)}), keptSame, func(t step) { s.index.drop(t.id) })
+		s.index.set(id, place{kind: kWelded, name: n})
+	case kArcOn:
+		s.arcOn(id, at, f)
+	case kArcOff:
+		return s.arcOff(id, at, f)
+	case kTripped:
+		s.trips = dropOldest(append(s.trips, Trip{id, at, f.amps}), keptTrips, func(t Trip) { s.index.drop(t.ID) })
+		s.index.set(id, place{kind: kTripped})
+	case kRested:
+		s.rested += f.ns
+	case kFitted:
+		k := s.unitKey(f)
+		if old, ok := s.fits[k]; ok {
+			s.index.drop(old.id)
+		}
+		s.fits[k] = fit{id, f.length}
+		s.index.set(id, place{kFitted, k.mark, k.unit})
+	case kShelved:
+		s.drops = append(s.drops, Drop{id, at, f.stick, f.section, f.length, [2]float64{f.left, f.right}})
+		s.index.set(id, place{kind: kShelved})
+	case kNoted:
+		s.notes = dropOldest(append(s.notes, Note{id, at, f.text, f.about}), keptNotes, func(n Note) { s.index.drop(n.ID) })
+		s.index.set(id, place{kind: kNoted})
+	case kSet:
+		if _, ok := s.settings[f.name]; !ok && len(s.settings) >= keptSets {
+			s.problems.add(pOther, fmt.Sprintf("event %v: there are %d settings already, no more are taken", id, keptSets))
+			return false
+		}
+		s.settings[f.name] = f.value
+	case kUnknown:
+		s.problems.newer(f.do)
+		return false
+	}
+	return true
+}
+
+func (s *State) unitKey(f *fields) unitKey { return unitKey{s.number(f.mark), int32(f.unit)} }
+
+// dropOldest keeps at most twice n, and cuts down to n at once so that a long run costs
+// nothing much.
+func dropOldest[T any](list []T, n int, gone func(T)) []T {
+	if len(list) < 2*n {
+		return list
+	}
+	for _, v := range list[:len(list)-n] {
+		gone(v)
+	}
+	return append(list[:0], list[len(list)-n:]...)
+}
+
+func (s *State) stick(n name) *stick {
+	st := s.sticks[n]
+	if st == nil {
+		st = &stick{}
+		s.sticks[n] = st
+		s.order = append(s.order, n)
+	}
+	return st
+}
+
+func (s *State) joint(n name) *joint {
+	j := s.joints[n]
+	if j == nil {
+		j = &joint{}
+		s.joints[n] = j
+	}
+	return j
+}
+
+func (s *State) unit(k unitKey) *unit {
+	u := s.units[k]
+	if u == nil {
+		u = &unit{}
+		s.units[k] = u
+	}
+	return u
+}
+
+// cut: the unit has a good piece. Where another window has said the same of the same steel,
+// nothing changes. Where the unit has a good piece of other steel, it is cut twice, and Twice
+// tells while it is so.
+func (s *State) cut(id ID, at int64, f *fields) bool {
+	k, stick := s.unitKey(f), s.number(f.stick)
+	u := s.unit(k)
+	for i := range u.facts {
+		if p := &u.facts[i]; p.spoiled.Zero() && p.stick == stick && p.from == f.from && p.to == f.to {
+			s.forget(p.also)
+			p.also = id
+			s.index.set(id, place{kCut, k.mark, k.unit})
+			s.second[id] = p.id
+			return false
+		}
+	}
+	return s.addFact(k, fact{id: id, at: at, stick: stick, from: f.from, to: f.to, key: f.key}, kCut)
+}
+
+// forget makes an event one that cannot be undone any more.
+func (s *State) forget(id ID) {
+	if !id.Zero() {
+		s.index.drop(id)
+		delete(s.second, id)
+	}
+}
+
+func (s *State) addFact(k unitKey, p fact, as kind) bool {
+	u := s.unit(k)
+	if len(u.facts) >= keptSame {
+		s.problems.add(pOther, fmt.Sprintf("event %v: %s %d came off a stick more than %d times", p.id, s.texts[k.mark], k.unit, keptSame))
+		return false
+	}
+	u.facts = append(u.facts, p)
+	if p.stick != 0 {
+		s.stick(p.stick).taken++
+	}
+	s.index.set(p.id, place{as, k.mark, k.unit})
+	return true
+}
+
+// spoil: the good piece of the unit is lost; where there is none, the steel named is.
+func (s *State) spoil(id ID, at int64, f *fields) bool {
+	k := s.unitKey(f)
+	u := s.unit(k)
+	if i := u.good(); i >= 0 {
+		u.facts[i].spoiled, u.facts[i].why = id, f.text
+		s.index.set(id, place{kSpoiled, k.mark, k.unit})
+	} else if !s.addFact(k, fact{id: id, at: at, stick: s.number(f.stick), from: f.from, to: f.to, key: f.key, spoiled: id, why: f.text}, kSpoiled) {
+		return false
+	}
+	s.spoilt[k.mark]++
+	return true
+}
+
+// undo takes the event back, if it counts.
+func (s *State) undo(id, of ID) bool {
+	p, ok := s.index.at(of)
+	if !ok {
+		if !s.seen.Has(of) {
+			s.problems.add(pOther, fmt.Sprintf("event %v undoes %v, which the record does not hold", id, of))
+		}
+		return false // undone before, replaced since, or not kept any more
+	}
+	s.index.drop(of)
+	if first, ok := s.second[of]; ok {
+		delete(s.second, of)
+		of = first
+		s.index.drop(of)
+	}
+	switch p.kind {
+	case kLoaded:
+		s.stick(p.name).loads = without(s.stick(p.name).loads, func(l load) bool { return l.id == of })
+		s.dropStick(p.name)
+	case kCut, kSpoiled:
+		s.undoPiece(p, of)
+	case kTacked:
+		j := s.joint(p.name)
+		j.tacks = without(j.tacks, func(t step) bool { return t.id == of })
+	case kWelded:
+		j := s.joint(p.name)
+		j.welds = without(j.welds, func(t step) bool { return t.id == of })
+	case kArcOn:
+		s.arcs = without(s.arcs, func(a arc) bool {
+			if a.id == of && a.ended {
+				s.index.drop(a.end)
+			}
+			return a.id == of
+		})
+	case kArcOff:
+		for i := range s.arcs {
+			if s.arcs[i].end == of {
+				s.arcs[i].ended, s.arcs[i].to, s.arcs[i].end = false, 0, ID{}
+			}
+		}
+	case kTripped:
+		s.trips = without(s.trips, func(t Trip) bool { return t.ID == of })
+	case kFitted:
+		delete(s.fits, unitKey{p.name, p.unit})
+	case kShelved:
+		s.drops = without(s.drops, func(d Drop) bool { return d.ID == of })
+	case kNoted:
+		s.notes = without(s.notes, func(n Note) bool { return n.ID == of })
+	}
+	return true
+}
+
+func (s *State) undoPiece(p place, of ID) {
+	u := s.unit(unitKey{p.name, p.unit})
+	for i := range u.facts {
+		f := &u.facts[i]
+		switch {
+		case f.id == of: // the piece itself, and with it its spoiling
+			if !f.spoiled.Zero() {
+				s.lessSpoiled(p.name)
+				s.forget(f.spoiled)
+			}
+			s.forget(f.also)
+			if f.stick != 0 {
+				s.stick(f.stick).taken--
+				s.dropStick(f.stick)
+			}
+			u.facts = append(u.facts[:i], u.facts[i+1:]...)
+			return
+		case f.spoiled == of: // the piece is good after all
+			f.spoiled, f.why = ID{}, ""
+			s.lessSpoiled(p.name)
+			return
+		}
+	}
+}
+
+func (s *State) lessSpoiled(mark name) {
+	if s.spoilt[mark]--; s.spoilt[mark] <= 0 {
+		delete(s.spoilt, mark)
+	}
+}
+
+// dropStick forgets a stick of which nothing is left to tell.
+func (s *State) dropStick(n name) {
+	if st := s.sticks[n]; st != nil && len(st.loads) == 0 && st.taken == 0 {
+		delete(s.sticks, n)
+		s.order = without(s.order, func(o name) bool { return o == n })
+	}
+}
+
+// arcOn: an arc that has no end before the next one starts stays open.
+func (s *State) arcOn(id ID, at int64, f *fields) {
+	n := s.number(f.joint)
+	s.joint(n)
+	s.arcs = append(s.arcs, arc{id: id, joint: n, amps: f.amps, from: at})
+	// Two windows' clocks may differ a little; the list stays in the order of its starts.
+	for i := len(s.arcs) - 1; i > 0 && s.arcs[i-1].from > s.arcs[i].from; i-- {
+		s.arcs[i-1], s.arcs[i] = s.arcs[i], s.arcs[i-1]
+	}
+	s.index.set(id, place{kind: kArcOn, name: n})
+	s.arcs = dropOldest(s.arcs, keptArcs, func(a arc) {
+		s.joint(a.joint).arcNS += max(0, a.to-a.from)
+		s.index.drop(a.id)
+		s.index.drop(a.end)
+	})
+}
+
+func (s *State) arcOff(id ID, at int64, f *fields) bool {
+	if f.at != 0 {
+		at = f.at
+	}
+	for i := len(s.arcs) - 1; i >= 0; i-- {
+		a := &s.arcs[i]
+		if a.id != f.of {
+			continue
+		}
+		if a.ended {
+			return false // another window said so first
+		}
+		a.to, a.ended, a.end = max(at, a.from), true, id
+		s.index.set(id, place{kind: kArcOff})
+		return true
+	}
+	if !s.seen.Has(f.of) {
+		s.problems.add(pOther, fmt.Sprintf("event %v ends the arc %v, which the record does not hold", id, f.of))
+	}
+	return false
+}
+
+// without takes out the elements for which gone is true, in place.
+func without[T any](list []T, gone func(T) bool) []T {
+	n := 0
+	for _, v := range list {
+		if !gone(v) {
+			list[n] = v
+			n++
+		}
+	}
+	clear(list[n:])
+	return list[:n]
+}
+
+// problems counts what has to be told, and keeps the first few of each in words.
+type problems struct {
+	n     [pKinds]int
+	first [pKinds][]string
+	kinds map[string]int // events of later versions
+}
+
+const (
+	pUnreadable = iota
+	pOther
+	pKinds
+)
+
+const toldProblems = 10
+
+func (p *problems) add(kind int, text string) {
+	if p.n[kind]++; p.n[kind] <= toldProblems {
+		p.first[kind] = append(p.first[kind], text)
+	}
+}
+
+func (p *problems) newer(do string) {
+	if p.kinds == nil {
+		p.kinds = map[string]int{}
+	}
+	if _, ok := p.kinds[do]; !ok && len(p.kinds) >= 100 {
+		do = "..."
+	}
+	p.kinds[do]++
+}
+
+func (p problems) clone() problems {
+	for i := range p.first {
+		p.first[i] = append([]string(nil), p.first[i]...)
+	}
+	kinds := make(map[string]int, len(p.kinds))
+	for k, n := range p.kinds {
+		kinds[k] = n
+	}
+	p.kinds = kinds
+	return p
+}
