@@ -38,7 +38,7 @@ func (c *core) assemble(p *plan) []Pattern {
 		k := int(u.stock)
 		for times := u.times; times > 0; {
 			o := 0
-			for o < len(left[k])-1 && left[k][o] == 0 {
+			for left[k][o] == 0 {
 				o++
 			}
 			n := times

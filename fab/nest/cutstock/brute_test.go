@@ -126,6 +126,9 @@ func TestAgainstBruteForce(t *testing.T) {
 	r := rand.New(rand.NewPCG(20, 26))
 	seen := map[string]int{}
 	for n := 0; n < count; n++ {
+		if os.Getenv("TRACE") != "" {
+			println(n)
+		}
 		p := small(r)
 		if n%5 == 4 {
 			p = bins(r)

@@ -29,7 +29,6 @@ func (m *master) dive(ctx context.Context, cutoff int64, variant int) *plan {
 		}
 		if c := fixed.cost + rest.cost; c < cutoff {
 			p := &plan{uses: append(slices.Clone(fixed.uses), rest.uses...), cost: c}
-			p.shrink(m.in)
 			best, cutoff = p, p.cost
 		}
 	}

@@ -1,5 +1,7 @@
 package cutstock
 
+import "slices"
+
 // plan is a list of patterns that covers a demand, with its cost.
 type plan struct {
 	uses []use
@@ -164,22 +166,16 @@ func greedy(c *inst, start *room, full bool, only int) *plan {
 		}
 		r.apply(p, at, best)
 	}
-	p.shrink(c)
+	p.shrink(c, r.limit)
 	return p
 }
 
-// shrink moves every stick's content to the cheapest stock that holds it and is not used up, dearest first.
-func (p *plan) shrink(c *inst) {
+// shrink moves every stick's content to the cheapest stock that holds it and of which there are some left.
+func (p *plan) shrink(c *inst, left []int) {
 	if len(c.stocks) == 1 {
 		return
 	}
-	left := make([]int, len(c.stocks))
-	for k, s := range c.stocks {
-		left[k] = s.hi
-	}
-	for _, u := range p.uses {
-		left[u.stock] -= u.times
-	}
+	left = slices.Clone(left)
 	for changed := true; changed; {
 		changed = false
 		for n := 0; n < len(p.uses); n++ {

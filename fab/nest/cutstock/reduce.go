@@ -24,8 +24,20 @@ type stick struct {
 	cap, cost int64
 	limit     int
 	free      bool  // unlimited
-	orig      []int // the caller's stocks, limited ones first
-	limits    []int // their limits, -1 for none
+	orig      []int // the caller's stocks
+	limits    []int // what is left of each, -1: as many as wanted
+}
+
+// give takes one stick for good and tells which of the caller's stocks it is.
+func (s *stick) give() int {
+	o := 0
+	for s.limits[o] == 0 {
+		o++
+	}
+	if s.limits[o] > 0 {
+		s.limits[o]--
+	}
+	return s.orig[o]
 }
 
 // core is a problem in reduced form: kinds by falling size, stocks by falling capacity (cheaper first among equals).
@@ -169,7 +181,7 @@ func (c *core) giveFree() {
 	if best < 0 {
 		return
 	}
-	s := c.stocks[best]
+	s := &c.stocks[best]
 	first := 0
 	for first < len(c.size) && c.size[first] > s.cap {
 		first++
@@ -186,7 +198,7 @@ func (c *core) giveFree() {
 		if takes == nil {
 			break
 		}
-		c.fixed = append(c.fixed, use2{s.orig[0], takes, 1})
+		c.fixed = append(c.fixed, use2{s.give(), takes, 1})
 	}
 	c.dropEmpty()
 	c.count()
@@ -313,7 +325,7 @@ func (c *core) settleLarge() {
 	if len(c.stocks) == 0 || !c.stocks[0].free {
 		return
 	}
-	s := c.stocks[0]
+	s := &c.stocks[0]
 	var next int64 // the second longest
 	if len(c.stocks) > 1 {
 		next = c.stocks[1].cap
@@ -332,7 +344,7 @@ func (c *core) settleLarge() {
 			}
 			if j == len(c.size) {
 				for c.dem[k] > 0 {
-					c.fixed = append(c.fixed, use2{s.orig[0], c.draw(k, 1), 1})
+					c.fixed = append(c.fixed, use2{s.give(), c.draw(k, 1), 1})
 					c.base += s.cost
 				}
 				changed = true
@@ -364,7 +376,7 @@ func (c *core) settleLarge() {
 				for ; n > 0; n-- {
 					t := c.draw(k, 1)
 					t = append(t, c.draw(j, 1)...)
-					c.fixed = append(c.fixed, use2{s.orig[0], t, 1})
+					c.fixed = append(c.fixed, use2{s.give(), t, 1})
 					c.base += s.cost
 				}
 				changed = true
