@@ -21,7 +21,7 @@ func (s *State) Apply(id ID, at int64, text []byte) bool {
 	if f.kind == kUndone && changed {
 		of = f.of
 	}
-	s.recent.add(id, at, text[:min(len(text), 2*MaxText)], of)
+	s.recent.add(id, at, text, of)
 	return changed
 }
 

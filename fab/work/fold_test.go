@@ -72,7 +72,7 @@ func TestADayAtTheSaw(t *testing.T) {
 	eq(t, "there is one", ok, true)
 	recent := s.Recent(3)
 	eq(t, "an undo among the recent", recent[1].What, What(Undone{a1}))
-	eq(t, "the first cut shows as undone", s.Recent(100)[8].Undone, true)
+	eq(t, "the first cut shows as undone", s.Recent(100)[7].Undone, true)
 }
 
 // Spoiled in the cutting: there never was a good piece.
