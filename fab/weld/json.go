@@ -1,0 +1,101 @@
+package weld
+
+// JSON is the plan in the words of `plan --json`.
+type JSON struct {
+	DutyEffective float64     `json:"duty_effective"`
+	WindowS       float64     `json:"window_s"`
+	BurstS        float64     `json:"burst_s"`
+	CoolS         float64     `json:"cool_s"`
+	ArcS          float64     `json:"arc_s"`
+	RestS         float64     `json:"rest_s"`
+	WorkS         float64     `json:"work_s"`
+	ElapsedS      float64     `json:"elapsed_s"`
+	BoundS        float64     `json:"bound_s"`
+	Proven        bool        `json:"proven"`
+	UnfilledS     float64     `json:"unfilled_s"`
+	FireWatchS    float64     `json:"fire_watch_s"`
+	Days          int         `json:"days"`
+	WireKG        float64     `json:"wire_kg"`
+	MetalKG       float64     `json:"metal_kg"`
+	GasM3         float64     `json:"gas_m3"`
+	Turns         int         `json:"turns"`
+	Joints        []JointJSON `json:"joints"`
+	Schedule      []EntryJSON `json:"schedule"`
+	Cautions      []string    `json:"cautions"`
+}
+
+// JointJSON is one joint.
+type JointJSON struct {
+	ID      string     `json:"id"`
+	Members []string   `json:"members"`
+	Kind    string     `json:"kind"`
+	Stage   string     `json:"stage"`
+	Tacks   int        `json:"tacks"`
+	Seams   []SeamJSON `json:"seams"`
+}
+
+// SeamJSON is one seam.
+type SeamJSON struct {
+	ID       string  `json:"id"`
+	LengthMM float64 `json:"length_mm"`
+	WeldMM   float64 `json:"weld_mm"`
+	Type     string  `json:"type"`
+	LegMM    float64 `json:"leg_mm"`
+	ThroatMM float64 `json:"throat_mm"`
+	Position string  `json:"position"`
+	Stage    string  `json:"stage"`
+	Passes   int     `json:"passes"`
+	ArcS     float64 `json:"arc_s"`
+	HeatKJMM float64 `json:"heat_kj_mm"`
+	Tight    string  `json:"tight,omitempty"`
+}
+
+// EntryJSON is one entry of the schedule. A rest in which something away from the booth is done names it.
+type EntryJSON struct {
+	Kind   string  `json:"kind"`
+	Joint  string  `json:"joint"`
+	Seam   string  `json:"seam,omitempty"`
+	Doing  string  `json:"doing,omitempty"`
+	StartS float64 `json:"start_s"`
+	EndS   float64 `json:"end_s"`
+}
+
+// JSON gives the plan for the document; nil stays null.
+func (p *Plan) JSON() *JSON {
+	if p == nil {
+		return nil
+	}
+	s := p.Schedule
+	j := &JSON{
+		DutyEffective: p.Duty.Value, WindowS: p.Budget.Window.Seconds(), BurstS: p.Budget.Arc.Seconds(), CoolS: p.Budget.Cool().Seconds(),
+		ArcS: s.ArcTime.Seconds(), RestS: s.RestSum.Seconds(), WorkS: s.WorkSum.Seconds(), ElapsedS: s.Elapsed.Seconds(), BoundS: s.Bound.Seconds(),
+		Proven: s.Proven, UnfilledS: s.Unfilled.Seconds(), FireWatchS: p.Rates.FireWatch.Seconds(), Days: len(p.Days), WireKG: p.WireKG, MetalKG: p.MetalKG,
+		GasM3: p.Buy.GasM3, Turns: p.Layout.Turns, Joints: []JointJSON{}, Schedule: []EntryJSON{}, Cautions: p.Cautions,
+	}
+	if j.Cautions == nil {
+		j.Cautions = []string{}
+	}
+	stage := func(i int) string {
+		if i < len(p.Layout.Stages) {
+			return p.Layout.Stages[i].Name
+		}
+		return ""
+	}
+	for _, x := range p.Layout.Joints {
+		o := JointJSON{ID: x.ID, Members: x.Members, Kind: x.Kind, Stage: stage(x.Stage), Tacks: x.Tacks, Seams: []SeamJSON{}}
+		for _, k := range x.Seams {
+			s := p.Layout.Seams[k]
+			o.Seams = append(o.Seams, SeamJSON{ID: s.ID, LengthMM: s.LengthMM, WeldMM: s.WeldMM, Type: string(s.Type), LegMM: s.LegMM, ThroatMM: s.ThroatMM,
+				Position: string(s.Position), Stage: stage(s.Stage), Passes: s.Passes, ArcS: p.Seams[k].Arc.Seconds(), HeatKJMM: p.Seams[k].HeatKJ, Tight: s.Tight})
+		}
+		j.Joints = append(j.Joints, o)
+	}
+	for _, e := range s.Entries {
+		o := EntryJSON{Kind: e.Kind.Plain(), Joint: e.Joint, StartS: e.Start.Seconds(), EndS: e.End.Seconds()}
+		if e.Task >= 0 {
+			o.Seam, o.Doing = p.Docket.Tasks[e.Task].Seam, p.Docket.Tasks[e.Task].What
+		}
+		j.Schedule = append(j.Schedule, o)
+	}
+	return j
+}
