@@ -119,7 +119,7 @@ func readPieces(sh shell, args []string, listFile string, unit measure.Unit) ([]
 		if listFile == "-" {
 			data, err = io.ReadAll(io.LimitReader(sh.in, maxList))
 		} else {
-			data, _, err = file.Read(file.OS(), listFile, maxList)
+			data, _, err = file.Read(file.OS, listFile, maxList)
 		}
 		if err != nil {
 			return nil, fail(exitFiles, err)

@@ -61,7 +61,7 @@ func runSum(sh shell, s sum.Sum, words []string, asJSON bool) error {
 		words = rest
 		if name != "" {
 			var err error
-			if data, _, err = file.Read(file.OS(), name, file.MaxText); err != nil {
+			if data, _, err = file.Read(file.OS, name, file.MaxText); err != nil {
 				return fail(exitFiles, err)
 			}
 		}

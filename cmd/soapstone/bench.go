@@ -1,0 +1,240 @@
+package main
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"runtime/debug"
+	"strings"
+	"syscall"
+	"time"
+
+	// Before the screen library: see the package.
+	_ "bench.example/soapstone/tui/early"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/muesli/termenv"
+	"github.com/spf13/cobra"
+
+	"bench.example/soapstone/fab/job"
+	"bench.example/soapstone/fab/plan"
+	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/fab/work"
+	"bench.example/soapstone/stock/example"
+	"bench.example/soapstone/stock/file"
+	"bench.example/soapstone/stock/record"
+	"bench.example/soapstone/stock/table"
+	"bench.example/soapstone/tui/bench"
+	"bench.example/soapstone/tui/look"
+	"bench.example/soapstone/tui/station"
+	"bench.example/soapstone/tui/station/overview"
+	recordstation "bench.example/soapstone/tui/station/record"
+	"bench.example/soapstone/tui/station/saw"
+)
+
+// openBench opens the workbench on a job, or on the built-in example.
+func openBench(cmd *cobra.Command, args []string, sh shell) error {
+	if len(args) > 1 {
+		return failf(exitUse, "one job at a time; see soapstone --help")
+	}
+	if len(args) == 1 && !strings.ContainsAny(args[0], "./\\") {
+		if _, err := os.Stat(args[0]); err != nil {
+			return failf(exitUse, "%q is neither a command nor a job file; see soapstone --help", text.Clean(args[0]))
+		}
+	}
+	src := &jobSource{cmd: cmd, sh: sh}
+	var notes []string
+	if len(args) == 1 {
+		src.name = args[0]
+		if _, _, err := file.Read(file.OS, src.name, file.MaxText); err != nil {
+			return fail(exitFiles, err)
+		}
+	} else {
+		var err error
+		if src.name, err = keepExample(sh); err != nil {
+			src.fixed = example.Job
+			src.name = example.Name
+			notes = append(notes, "the example cannot be kept, so nothing you do here is: "+err.Error())
+		}
+	}
+	if !asTerminal(sh.in) || !asTerminal(sh.out) {
+		return failf(exitUse, "the workbench needs a terminal; soapstone plan %s prints the plan", src.name)
+	}
+	cfg := bench.Config{
+		Source: src, Plan: plan.Build, Tables: plan.Input{Steel: table.Steel()}, Clock: time.Now, Look: chooseLook(sh),
+		Stations: []station.Station{overview.New(), saw.New(), recordstation.New(func(d *station.Desk, w work.What) string { return bench.Tell(w, jobOf(d)) }, time.Local)},
+		Bell:     func() { fmt.Fprint(os.Stdout, "\a") }, Report: func(v any) string { return crashReport(sh, v) },
+		Copy: func(s string) { termenv.NewOutput(os.Stdout).Copy(s) },
+	}
+	if src.fixed == nil {
+		r, past, told, err := openRecord(src.name)
+		notes = append(notes, told...)
+		if err != nil {
+			notes = append(notes, "nothing can be recorded: "+err.Error())
+		} else {
+			defer r.Close()
+			cfg.Journal, cfg.Past, cfg.Writer = r, past, r.Next().Writer
+		}
+	}
+	cfg.Told = notes
+	return runBench(cmd.Context(), sh, cfg)
+}
+
+func openRecord(name string) (*record.Record, []record.Entry, []string, error) {
+	path, err := record.Beside(file.OS, name)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	var past []record.Entry
+	r, notes, err := record.Open(file.OS, path, record.Options{Visit: func(e record.Entry) {
+		e.Payload = append([]byte(nil), e.Payload...)
+		past = append(past, e)
+	}})
+	var told []string
+	for _, n := range notes {
+		told = append(told, n.Text)
+	}
+	if err != nil {
+		return nil, nil, told, err
+	}
+	if err := r.Writable(); err != nil {
+		told = append(told, err.Error())
+	}
+	return r, past, told, nil
+}
+
+func runBench(ctx context.Context, sh shell, cfg bench.Config) (err error) {
+	m := bench.New(cfg)
+	p := tea.NewProgram(m, tea.WithAltScreen(), tea.WithMouseCellMotion(), tea.WithFPS(120), tea.WithContext(ctx))
+	hangup := make(chan os.Signal, 1)
+	signal.Notify(hangup, syscall.SIGHUP)
+	defer signal.Stop(hangup)
+	go func() {
+		if _, ok := <-hangup; ok {
+			p.Quit()
+		}
+	}()
+	_, err = p.Run()
+	close(hangup)
+	switch {
+	case errors.Is(err, tea.ErrProgramPanic):
+		return failf(exitJob, "%w; every confirmed entry is on the disk", err)
+	case errors.Is(err, tea.ErrInterrupted), errors.Is(err, tea.ErrProgramKilled) && ctx.Err() != nil:
+		return nil
+	case err != nil:
+		return fail(exitFiles, err)
+	}
+	return nil
+}
+
+// crashReport writes what is known of a fault beside the state of the user, and gives where.
+func crashReport(sh shell, v any) string {
+	path := stateFile(sh, "fault-report.txt")
+	if path == "" {
+		return fmt.Sprint(v)
+	}
+	report := fmt.Sprintf("soapstone %s\n%v\n\n%s", version, v, debug.Stack())
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		return fmt.Sprint(v)
+	}
+	if err := os.WriteFile(path, []byte(report), 0o644); err != nil {
+		return fmt.Sprint(v)
+	}
+	return path
+}
+
+// chooseLook reads what the environment says of the terminal: NO_COLOR, the colour profile, the locale, and
+// SOAPSTONE_THEME=light for a light ground.
+func chooseLook(sh shell) *look.Look {
+	profile := termenv.NewOutput(os.Stdout).EnvColorProfile()
+	theme := look.Dark
+	if sh.env("SOAPSTONE_THEME") == "light" {
+		theme = look.Light
+	}
+	locale := sh.env("LC_ALL")
+	if locale == "" {
+		locale = sh.env("LC_CTYPE")
+	}
+	if locale == "" {
+		locale = sh.env("LANG")
+	}
+	upper := strings.ToUpper(locale)
+	unicode := strings.Contains(upper, "UTF-8") || strings.Contains(upper, "UTF8")
+	return look.New(profile, theme, unicode && sh.env("TERM") != "linux")
+}
+
+// keepExample gives the example as a file of the user's state folder, made where it is not there yet.
+func keepExample(sh shell) (string, error) {
+	path := stateFile(sh, filepath.Join("example", example.Name))
+	if path == "" {
+		return "", errors.New("HOME is not set")
+	}
+	if _, err := os.Stat(path); err == nil {
+		return path, nil
+	} else if !errors.Is(err, fs.ErrNotExist) {
+		return "", err
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		return "", err
+	}
+	return path, file.Write(file.OS, path, example.Job, file.Options{})
+}
+
+// jobSource is the job file as the bench reads it.
+type jobSource struct {
+	cmd   *cobra.Command
+	sh    shell
+	name  string
+	fixed []byte // the text itself, where no file can be kept
+}
+
+// Name is the file's name.
+func (s *jobSource) Name() string { return filepath.Base(s.name) }
+
+// Read reads the job.
+func (s *jobSource) Read() (*job.Job, []text.Problem, string) {
+	data, err := s.text()
+	if err != nil {
+		return nil, []text.Problem{{Code: "file", Severity: text.Error, File: s.name, Message: err.Error()}}, ""
+	}
+	shop, err := shopFiles(s.cmd, s.sh)
+	if err != nil {
+		return nil, []text.Problem{{Code: "file", Severity: text.Error, Message: err.Error()}}, ""
+	}
+	cat := table.Steel()
+	j, problems := job.Reader{Catalogue: &cat}.Read(job.File{Name: s.Name(), Data: data}, shop...)
+	return &j, problems, stampOf(data)
+}
+
+func (s *jobSource) text() ([]byte, error) {
+	if s.fixed != nil {
+		return s.fixed, nil
+	}
+	data, _, err := file.Read(file.OS, s.name, file.MaxText)
+	return data, err
+}
+
+// Changed tells whether the file says something else now. A file that cannot be read just now (an editor is about to
+// replace it) has not changed yet.
+func (s *jobSource) Changed(stamp string) bool {
+	data, err := s.text()
+	return err == nil && stampOf(data) != stamp
+}
+
+func jobOf(d *station.Desk) *job.Job {
+	if d.Plan == nil {
+		return nil
+	}
+	return d.Plan.Job
+}
+
+func stampOf(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:8])
+}

@@ -1,0 +1,164 @@
+// Package overview is the first station: what the job is, what it takes, how far it is, and what wants attention.
+package overview
+
+import (
+	"fmt"
+
+	"bench.example/soapstone/fab/cut"
+	"bench.example/soapstone/fab/sheet"
+	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/tui/draw"
+	"bench.example/soapstone/tui/station"
+)
+
+// Overview is the station.
+type Overview struct{ top int }
+
+// New makes the station.
+func New() *Overview { return &Overview{} }
+
+// Name is the station's name.
+func (o *Overview) Name() string { return "Job" }
+
+// Purpose says what one sees here.
+func (o *Overview) Purpose() string {
+	return "The job at a glance: the pieces to make, the sticks to buy and how sure it is that none cheaper would do, how far the work is, and what wants attention."
+}
+
+// Keys gives the bindings.
+func (o *Overview) Keys(d *station.Desk) []station.Key {
+	off := ""
+	if d.Plan == nil || d.Plan.Failed() {
+		off = "there is no plan"
+	}
+	return []station.Key{
+		{Keys: []string{"enter", "space"}, Shown: "enter", Does: "go to the saw", Off: off},
+		{Keys: []string{"down", "j", "up", "k"}, Shown: "down up", Does: "read on", Quiet: true},
+	}
+}
+
+// Press answers a key.
+func (o *Overview) Press(d *station.Desk, key string) []station.Intent {
+	switch key {
+	case "down", "j":
+		o.top++
+	case "up", "k":
+		o.top = max(0, o.top-1)
+	default:
+		return []station.Intent{station.Go{Station: "Saw"}}
+	}
+	return nil
+}
+
+// View draws the station.
+func (o *Overview) View(d *station.Desk, w, h int) []string {
+	l := d.Look
+	if d.Plan == nil {
+		return []string{"", l.Dim.Render("  The plan is being made ...")}
+	}
+	var lines []string
+	head := func(s string) {
+		lines = append(lines, l.Strong.Render(" "+s))
+	}
+	if len(d.Plan.Problems) > 0 {
+		head("Look at this first")
+		for _, p := range d.Plan.Problems {
+			style, sign := l.Warn, l.Signs.Warn
+			if p.Severity == text.Error {
+				style, sign = l.Bad, l.Signs.Bad
+			}
+			for i, x := range draw.Wrap(p.String(), w-6) {
+				lead := "    "
+				if i == 0 {
+					lead = "  " + sign + " "
+				}
+				lines = append(lines, style.Render(lead+x))
+			}
+		}
+		lines = append(lines, "")
+	}
+	if !d.Plan.Failed() {
+		lines = append(lines, o.body(d, w)...)
+	}
+	if top := max(0, len(lines)-h); o.top > top {
+		o.top = top
+	}
+	return lines[min(o.top, len(lines)):]
+}
+
+func (o *Overview) body(d *station.Desk, w int) []string {
+	l, p := d.Look, d.Plan
+	tape := p.Job.Tape
+	var lines []string
+	row := func(label, what string) {
+		for i, x := range draw.Wrap(what, w-18) {
+			if i > 0 {
+				label = ""
+			}
+			lines = append(lines, "  "+l.Dim.Render(draw.FitLine(label, 12))+l.Chalk.Render(x))
+		}
+	}
+	pieces := 0
+	for _, x := range p.Pieces {
+		pieces += x.Qty
+	}
+	cuts, done := 0, 0
+	for i := range p.Queue.Steps {
+		if s := &p.Queue.Steps[i]; s.Op == cut.Cut {
+			cuts++
+			if d.Work.IsCut(s.Mark, s.Unit) {
+				done++
+			}
+		}
+	}
+	before := pieces - cuts
+	share := 1.0
+	if pieces > 0 {
+		share = float64(before+done) / float64(pieces)
+	}
+	gauge := draw.Gauge(share, max(4, min(30, w-40)), []rune(l.Signs.Full)[0], []rune(l.Signs.Light)[0])
+	lines = append(lines, "  "+l.Dim.Render(draw.FitLine("cut", 12))+l.Cool.Render(gauge)+l.Chalk.Render(fmt.Sprintf(" %d of %d pieces", before+done, pieces)))
+	row("pieces", fmt.Sprintf("%d of %d kinds; %s of steel", pieces, len(p.Pieces), sheet.Mass(p.MassKG, tape)))
+	for _, b := range p.Buy {
+		price := ""
+		if b.Priced {
+			price = "  " + b.Cost.With(text.Clean(p.Job.Currency))
+		}
+		row("buy", fmt.Sprintf("%d x %s, %s%s", b.Qty, text.Clean(b.Section), tape.PrintLong(b.Length), price))
+	}
+	for _, sn := range p.Nests {
+		row("nest", text.Clean(sn.Section)+": "+sheet.Proof(sn, text.Clean(p.Job.Currency)))
+	}
+	q := p.Queue
+	row("saw", fmt.Sprintf("about %s; %d swings, %d stops to set", sheet.Span(q.EstS), q.Swings, q.Stops))
+	lines = append(lines, "")
+	lines = append(lines, l.Strong.Render(" Pieces"))
+	for _, x := range p.Pieces {
+		n := 0
+		for u := 1; u <= x.Qty; u++ {
+			if d.Work.IsCut(x.Mark, u) {
+				n++
+			}
+		}
+		sign := l.Signs.Open
+		style := l.Chalk
+		if n == x.Qty {
+			sign, style = l.Signs.Done, l.Cool
+		}
+		line := fmt.Sprintf("  %s %-4s %2d of %2d  %-10s %-22s %s", sign, x.Mark, n, x.Qty, text.Clean(x.Section), tape.PrintLong(x.Length), sheet.Ends(x.Ends[0].MiterDeg, x.Ends[1].MiterDeg, x.Across))
+		lines = append(lines, style.Render(line))
+	}
+	if len(p.Notes) > 0 {
+		lines = append(lines, "", l.Strong.Render(" Taken for granted"))
+		for _, n := range p.Notes {
+			for i, x := range draw.Wrap(text.Clean(n), w-6) {
+				lead := "    "
+				if i == 0 {
+					lead = "  " + l.Signs.Bullet + " "
+				}
+				lines = append(lines, l.Dim.Render(lead+x))
+			}
+		}
+	}
+	return lines
+}
