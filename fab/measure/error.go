@@ -16,13 +16,18 @@ type Error struct {
 
 // Error gives one line: the kind, the text, the place, the reason, and an example of what is accepted.
 func (e *Error) Error() string {
-	shown := e.Text
-	if len(shown) > 60 {
-		shown = strings.ToValidUTF8(shown[:60], "") + "..."
-	}
+	shown := clip(e.Text, 60)
 	at := ""
 	if e.At > 0 && e.At <= len(e.Text) {
 		at = fmt.Sprintf(" at character %d", len([]rune(e.Text[:e.At]))+1)
 	}
-	return fmt.Sprintf("%s %q%s: %s; write %s", e.Kind, shown, at, e.Reason, e.Accepts)
+	return fmt.Sprintf("%s %q%s: %s; write %s", e.Kind, shown, at, clip(e.Reason, 160), e.Accepts)
+}
+
+// clip shortens a text that nobody would read to its end.
+func clip(text string, most int) string {
+	if len(text) <= most {
+		return text
+	}
+	return strings.ToValidUTF8(text[:most], "") + "..."
 }

@@ -81,7 +81,8 @@ func (m Money) Times(num, den int64) Money {
 	return Money(r)
 }
 
-// Scale multiplies by a float factor (hours, kilograms) and rounds to the whole cent.
+// Scale multiplies by a float factor (hours, kilograms) and rounds to the whole cent; beyond MaxMoney it saturates, and a
+// factor that is not finite gives 0.
 func (m Money) Scale(factor float64) Money {
 	v := new(big.Rat)
 	if v.SetFloat64(factor) == nil {
@@ -89,10 +90,13 @@ func (m Money) Scale(factor float64) Money {
 	}
 	v.Mul(v, new(big.Rat).SetInt64(int64(m)))
 	r, ok := roundRat(v)
-	if !ok {
-		return MaxMoney
+	switch {
+	case ok && Money(r) <= MaxMoney && Money(r) >= -MaxMoney:
+		return Money(r).Cents()
+	case v.Sign() < 0:
+		return -MaxMoney
 	}
-	return Money(r).Cents()
+	return MaxMoney
 }
 
 // Sum adds amounts.
@@ -104,5 +108,5 @@ func Sum(amounts ...Money) Money {
 	return t
 }
 
-// PriceEach prints what one costs with the currency in front: USD 34.50.
+// With prints the amount with the currency in front: USD 34.50.
 func (m Money) With(currency string) string { return strings.TrimSpace(currency + " " + m.String()) }

@@ -2,6 +2,7 @@ package measure
 
 import (
 	"math/big"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 )
@@ -77,6 +78,27 @@ func (s *scanner) word() string {
 	}
 }
 
+// mark reads a unit of length: a prime or double prime, or letters. Digits end it, so that 8'3" and 8ft3in read.
+func (s *scanner) mark() string {
+	if s.take('"') {
+		return `"`
+	}
+	if s.take('\'') {
+		if s.take('\'') {
+			return `"`
+		}
+		return "'"
+	}
+	start := s.pos
+	for {
+		r, n := s.peek()
+		if n == 0 || r == ' ' || r == '\'' || r == '"' || r == '-' || r == '+' || r == '.' || r == '/' || digit(r) {
+			return s.text[start:s.pos]
+		}
+		s.pos += n
+	}
+}
+
 // Bounds on what a number may look like: enough for any measure, and no text can make the arithmetic slow.
 const (
 	maxDigits   = 40
@@ -122,8 +144,7 @@ func (s *scanner) decimal() (value *big.Rat, whole bool, reason string) {
 		text = a
 	}
 	if exp != "" {
-		n, ok := new(big.Int).SetString(exp, 10)
-		if !ok || len(exp) > 4 || n.CmpAbs(big.NewInt(maxExponent)) > 0 {
+		if n, err := strconv.Atoi(exp); err != nil || n > maxExponent || n < -maxExponent {
 			return nil, false, "its exponent is out of range"
 		}
 		text += "e" + exp
@@ -188,8 +209,11 @@ func (s *scanner) fractionBar() bool {
 
 func (s *scanner) over(num *big.Rat) (*big.Rat, string) {
 	d := s.digits()
+	if len(d) > maxDigits {
+		return nil, "more digits than any measure has"
+	}
 	den, ok := new(big.Int).SetString(d, 10)
-	if !ok || len(d) > maxDigits {
+	if !ok {
 		return nil, "the fraction has no denominator"
 	}
 	if den.Sign() == 0 {

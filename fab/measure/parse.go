@@ -28,7 +28,7 @@ func ParseLength(text string, bare Unit) (Length, error) {
 	}
 	s.spaces()
 	at = s.pos
-	word := s.word()
+	word := s.mark()
 	size, feet, ok := lengthUnit(word, bare)
 	if !ok {
 		if word == "" {
@@ -49,7 +49,7 @@ func ParseLength(text string, bare Unit) (Length, error) {
 		}
 		s.spaces()
 		at = s.pos
-		word := s.word()
+		word := s.mark()
 		if sz, _, ok := lengthUnit(word, In); !ok || sz != Inch {
 			return fail(at, "inches are expected after the feet")
 		}
@@ -76,7 +76,7 @@ func lengthUnit(word string, bare Unit) (size Length, feet, ok bool) {
 	switch strings.ToLower(word) {
 	case "":
 		return bare.Size(), false, true
-	case "in", "inch", "inches", `"`, "''":
+	case "in", "inch", "inches", `"`:
 		return Inch, false, true
 	case "ft", "foot", "feet", "'":
 		return Foot, true, true
