@@ -159,6 +159,10 @@ func (p *parser) power() (float64, error) {
 	v, err := p.atom()
 	if err == nil && p.tok == "^" {
 		p.next()
+		if p.depth++; p.depth > 200 {
+			return 0, fmt.Errorf("formula is nested too deep")
+		}
+		defer func() { p.depth-- }()
 		var e float64
 		if e, err = p.unary(); err == nil {
 			v = math.Pow(v, e)

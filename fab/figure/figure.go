@@ -118,7 +118,7 @@ func (f Figure) Recompute() (float64, error) {
 const checkTolerance = 1e-9
 
 // Check recomputes the figure from its shown formula and inputs and compares; it also refuses a figure without a source
-// or unit name.
+// and a value that is not finite.
 func (f Figure) Check() error {
 	if f.Source.Kind == "" {
 		return fmt.Errorf("figure %s has no source", f.ID)
@@ -127,7 +127,7 @@ func (f Figure) Check() error {
 	if err != nil {
 		return fmt.Errorf("figure %s: %w", f.ID, err)
 	}
-	if !(math.Abs(v-f.Value) <= checkTolerance*math.Max(1, math.Abs(f.Value))) {
+	if math.IsInf(f.Value, 0) || !(math.Abs(v-f.Value) <= checkTolerance*math.Max(1, math.Abs(f.Value))) {
 		return fmt.Errorf("figure %s: %s gives %.12g, shown is %.12g", f.ID, f.Formula, v, f.Value)
 	}
 	return nil
