@@ -2,6 +2,7 @@ package cut
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"bench.example/soapstone/fab/measure"
@@ -226,6 +227,9 @@ func settle(b *Bundle, used int, cuts []nest.Cut) (arrangement, bool) {
 	swing := 0.0
 	for i, c := range a.cuts {
 		left, right := swingOf(c.Lay.Left), swingOf(c.Lay.Right)
+		if b.Flips {
+			left, right = math.Abs(left), math.Abs(right)
+		}
 		stop := c.To - c.From
 		if i == 0 {
 			a.entry, a.first = left, setting{stop, right}

@@ -49,17 +49,18 @@ func Build(bundles []Bundle, saw Saw, rates Rates) Queue {
 }
 
 type writer struct {
-	q      Queue
-	saw    Saw
-	rates  Rates
-	stick  int
-	swing  float64
-	stop   measure.Length
-	set    bool // the saw has been set to swing
-	stopOn bool
-	units  map[string]int
-	swings map[float64]bool
-	stops  map[measure.Length]bool
+	q       Queue
+	saw     Saw
+	rates   Rates
+	stick   int
+	swing   float64
+	stop    measure.Length
+	set     bool // the saw has been set to swing
+	flipped bool // the stick in hand lies half a turn from how the nest has it
+	stopOn  bool
+	units   map[string]int
+	swings  map[float64]bool
+	stops   map[measure.Length]bool
 }
 
 func (w *writer) add(s Step) {
@@ -72,6 +73,7 @@ func (w *writer) add(s Step) {
 func (w *writer) bundle(index int, b *Bundle) {
 	for _, a := range arrange(b) {
 		w.stick++
+		w.flipped = false
 		u := b.Nest.Used[a.used]
 		stick := b.Problem.Sticks[u.Stick]
 		base := Step{Section: b.Section, Bundle: index, Used: a.used, Cut: -1, Slack: u.Slack}
@@ -214,8 +216,8 @@ func (b *Bundle) extent(face nest.Face) measure.Length {
 	return b.Depth
 }
 
-// swingTo fills in the swing of a step, rolls the stick half a turn where the saw swings to the other side only, and
-// writes the proof of a new swing before it.
+// swingTo fills in the swing of a step, rolls the stick half a turn where that saves a setting, and writes the proof of a
+// new swing before it.
 func (w *writer) swingTo(s *Step, b *Bundle, p nest.Plane, extent measure.Length, face nest.Face) {
 	swing := swingOf(p)
 	if p.SY != 0 && p.SZ != 0 {
@@ -225,18 +227,32 @@ func (w *writer) swingTo(s *Step, b *Bundle, p nest.Plane, extent measure.Length
 		}
 		s.TiltDeg = math.Atan(float64(other)/1e9/math.Hypot(1, float64(p.SY+p.SZ-other)/1e9)) * 180 / math.Pi
 	}
-	if w.saw.Limited && (swing < w.saw.Least || swing > w.saw.Most) && -swing >= w.saw.Least && -swing <= w.saw.Most {
+	// The stick is rolled half a turn where that keeps the swing as it is, or where the saw swings to the other side only.
+	flip := b.Flips && w.within(-swing) && (!w.within(swing) || w.set && swing != 0 && -swing == w.swing)
+	if flip {
 		swing = -swing
 		s.RollDeg = (s.RollDeg + 180) % 360
 		s.Near, s.Far = s.Far, s.Near
 		s.Edge = map[string]string{"near": "far", "far": "near"}[s.Edge]
 	}
+	if swing == 0 {
+		flip = w.flipped
+		if flip {
+			s.RollDeg = (s.RollDeg + 180) % 360
+		}
+	}
+	s.Flipped, s.Flip = flip, flip != w.flipped
+	w.flipped = flip
 	s.SwingDeg = swing
 	s.Offset = s.Near - s.Far
 	if w.swings == nil {
 		w.swings = map[float64]bool{}
 	}
-	w.swings[swing] = true
+	if b.Flips {
+		w.swings[math.Abs(swing)] = true
+	} else {
+		w.swings[swing] = true
+	}
 	if !w.set || w.swing != swing {
 		w.set, w.swing = true, swing
 		w.q.Swings++
@@ -248,6 +264,10 @@ func (w *writer) swingTo(s *Step, b *Bundle, p nest.Plane, extent measure.Length
 	if w.rates.FeedMM2S > 0 {
 		s.EstS += b.AreaMM2 * secant(p) / w.rates.FeedMM2S
 	}
+}
+
+func (w *writer) within(swing float64) bool {
+	return !w.saw.Limited || swing >= w.saw.Least && swing <= w.saw.Most
 }
 
 func (w *writer) finish() Queue {

@@ -25,6 +25,7 @@ type Bundle struct {
 	Marks   []string       // of each kind
 	Ends    [][2]float64   // the two numbers of each kind
 	Faces   []nest.Face    // the face across which they are seen
+	Flips   bool           // the section is the same after half a roll: a cut to the other side needs no new swing
 	Depth   measure.Length // of the section
 	Width   measure.Length
 	AreaMM2 float64 // of metal in a square cut
@@ -84,6 +85,8 @@ type Step struct {
 	Slack    measure.Length
 	Length   measure.Length // of the stick as the plan takes it, at load and part
 	EstS     float64
+	Flipped  bool // the stick lies half a turn from how the nest has it
+	Flip     bool // it is rolled half a turn before this step
 	NewSwing bool
 	NewStop  bool
 	// Of a cut: the piece's tips along the stick, and the planes of its two ends.

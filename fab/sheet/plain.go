@@ -196,21 +196,28 @@ func StepText(s cut.Step, readsBlade bool, tape measure.Tape) string {
 	case cut.Load:
 		return fmt.Sprintf("stick %d  load   %s of %s; measure it", s.Stick, tape.PrintLong(s.Length), text.Clean(s.Section))
 	case cut.Prove:
-		return fmt.Sprintf("         prove  swing %s: cut scrap, flip it, halve the gap; the line leans %s across the face", Swing(s.SwingDeg, readsBlade), tape.Print(s.Offset.Abs()))
+		b := fmt.Sprintf("         prove  swing %s: cut scrap, flip it, halve the gap", Swing(s.SwingDeg, readsBlade))
+		if s.Offset != 0 {
+			b += fmt.Sprintf("; the line leans %s across the face", tape.Print(s.Offset.Abs()))
+		}
+		return b
 	case cut.Trim:
-		return fmt.Sprintf("stick %d  trim   swing %s, near edge %s, far edge %s from the fresh end", s.Stick, Swing(s.SwingDeg, readsBlade), tape.Print(s.Near), tape.Print(s.Far))
+		return fmt.Sprintf("stick %d  trim   swing %s, near edge %s, far edge %s from the fresh end", s.Stick, Swing(s.SwingDeg, readsBlade), tape.Print(s.Near), tape.Print(s.Far)) + flip(s)
 	}
 	b := fmt.Sprintf("stick %d  cut    %s-%d  stop %s, swing %s, %s on the %s edge: %s", s.Stick, s.Mark, s.Unit, tape.Print(s.Stop), Swing(s.SwingDeg, readsBlade), s.Measure, s.Edge, tape.Print(edge(s)))
-	if s.RollDeg != 0 {
-		b += fmt.Sprintf(", rolled %d", s.RollDeg)
-	}
-	if s.Turned {
-		b += ", end for end"
-	}
+	b += flip(s)
 	if s.Pattern {
 		b += "  (the pattern: measure it before the rest)"
 	}
 	return b
+}
+
+// flip says that the stick is rolled before the step.
+func flip(s cut.Step) string {
+	if s.Flip {
+		return "; first roll the stick half a turn"
+	}
+	return ""
 }
 
 func edge(s cut.Step) measure.Length {

@@ -207,17 +207,9 @@ func (s *Saw) words(d *station.Desk, st *cut.Step, w int) []string {
 	case st.SwingDeg < 0:
 		lean = fmt.Sprintf("far edge leans RIGHT, %s across the face", tape.Print(st.Offset.Abs()))
 	}
-	lie := "lies on the saw with its " + sheet.FaceName(st.Face) + " up"
-	if st.Face == nest.Depth {
-		lie = "lies with its depth across the table"
-	} else {
-		lie = "lies with its width across the table"
-	}
-	if st.RollDeg != 0 {
-		lie += fmt.Sprintf(", rolled %d", st.RollDeg)
-	}
-	if st.Turned {
-		lie += ", end for end"
+	lie := "lies with its " + sheet.FaceName(st.Face) + " across the table"
+	if st.Flip {
+		say = append(say, "FIRST roll the stick half a turn about its length")
 	}
 	switch st.Op {
 	case cut.Cut:
@@ -231,7 +223,7 @@ func (s *Saw) words(d *station.Desk, st *cut.Step, w int) []string {
 			say = append(say, fmt.Sprintf("mark on the %s edge, %s: %s", st.Edge, strings.ReplaceAll(st.Measure, "-", " to "), tape.PrintLong(where)),
 				fmt.Sprintf("near edge %s   far edge %s   %s", tape.Print(st.Near), tape.Print(st.Far), lean))
 		}
-		say = append(say, "blade beyond the line, on the drop's side; stick "+lie)
+		say = append(say, "blade beyond the line, on the drop's side; the stick "+lie)
 		say = append(say, fmt.Sprintf("slack of this stick %s", tape.Print(st.Slack)))
 	case cut.Trim:
 		if st.Near == st.Far {
@@ -239,7 +231,7 @@ func (s *Saw) words(d *station.Desk, st *cut.Step, w int) []string {
 		} else {
 			say = append(say, fmt.Sprintf("make the end fresh for %s: near edge %s, far edge %s", st.Mark, tape.Print(st.Near), tape.Print(st.Far)), lean)
 		}
-		say = append(say, "blade on the end's side of the line; stick "+lie)
+		say = append(say, "blade on the end's side of the line; the stick "+lie)
 	case cut.Prove:
 		say = append(say, "cut scrap at this setting, flip one half over, hold both to a straight edge,", "and halve the gap at the scale; a cheap saw's scale is not to be trusted")
 		if lean != "" {
