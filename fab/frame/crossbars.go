@@ -132,24 +132,16 @@ func (b *builder) centres(c *job.Crossbars, q *Rect, in, face, sideLength float6
 		}
 		return out, true
 	case c.Gap > 0:
-		n = max(0, int(ceilDiv(clear-c.Gap, bar+c.Gap)))
+		n = FewestBars(clear, bar, c.Gap)
 	}
-	left := clear - measure.Length(n)*bar
-	if left < 0 || n > 0 && left == 0 {
+	_, centres, ok := EvenGaps(clear, bar, n)
+	if !ok {
 		b.problem(c.Where, text.Error, CodeNoRoom, "%d bars of %s do not fit into %q: it is %s clear between its end sides, %s of that would be bars", n, b.tape(face), c.On,
 			b.tape(clear.MM()), b.tape((measure.Length(n) * bar).MM()))
 		return nil, false
 	}
-	gap := left.MM() / float64(n+1)
-	for i := range n {
-		out = append(out, inner+gap*float64(i+1)+face*(float64(i)+0.5))
+	for _, at := range centres {
+		out = append(out, inner+at)
 	}
 	return out, true
-}
-
-func ceilDiv(a, b measure.Length) int64 {
-	if a <= 0 {
-		return 0
-	}
-	return (int64(a) + int64(b) - 1) / int64(b)
 }
