@@ -56,11 +56,13 @@ func (rd *reader) named(f *text.Fields, key string, k kind, to *string) {
 	}
 }
 
-// name reads the name of a rectangle or member; one that is left out is numbered: rectangle1.
-func (rd *reader) name(f *text.Fields, to *string, prefix string, n int) {
-	if f.Name("name", to, banned, 0) {
-		return
-	}
+// name reads the name of a rectangle or member.
+func (rd *reader) name(f *text.Fields, to *string) {
+	f.Name("name", to, banned, 0)
+}
+
+// autoNames numbers the rectangles and members that have no name: rectangle1, passing over names that are given.
+func (rd *reader) autoNames() {
 	taken := map[string]bool{}
 	for _, r := range rd.job.Rectangles {
 		taken[r.Name] = true
@@ -68,7 +70,16 @@ func (rd *reader) name(f *text.Fields, to *string, prefix string, n int) {
 	for _, m := range rd.job.Members {
 		taken[m.Name] = true
 	}
-	*to = numbered(prefix, n, taken)
+	for i := range rd.job.Rectangles {
+		if r := &rd.job.Rectangles[i]; r.Name == "" {
+			r.Name = numbered("rectangle", i+1, taken)
+		}
+	}
+	for i := range rd.job.Members {
+		if m := &rd.job.Members[i]; m.Name == "" {
+			m.Name = numbered("member", i+1, taken)
+		}
+	}
 }
 
 // madeName is the end of a name that the contract fixes for members made by a table.
@@ -76,6 +87,8 @@ var madeName = regexp.MustCompile(`\.(x1|x2|y1|y2|(bar|post|leg)[1-9][0-9]{0,5})
 
 // names finds names that are given twice, and looks up every name that is used.
 func (rd *reader) names() {
+	rd.autoNames()
+	rd.circles()
 	j := &rd.job
 	first := map[string]Where{}
 	double := func(name string, w Where, f *text.Fields) {
@@ -147,6 +160,10 @@ func (rd *reader) lookUp(r ref, sets map[kind][]string, index map[kind]map[strin
 		return
 	}
 	if index[r.kind][r.name] || r.kind == aSpot && index[aMember][r.name] {
+		return
+	}
+	if rd.Full() {
+		rd.Count()
 		return
 	}
 	switch r.kind {

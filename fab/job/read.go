@@ -2,7 +2,6 @@ package job
 
 import (
 	"fmt"
-	"sort"
 	"strings"
 
 	"bench.example/soapstone/fab/measure"
@@ -278,19 +277,10 @@ func words(f *text.Fields, key, like string) (out []*text.Value) {
 func numbered(kind string, n int, taken map[string]bool) string {
 	for ; ; n++ {
 		if name := fmt.Sprintf("%s%d", kind, n); !taken[name] {
+			taken[name] = true
 			return name
 		}
 	}
-}
-
-// sortedKeys lists the keys of a set in order.
-func sortedKeys[V any](m map[string]V) []string {
-	out := make([]string, 0, len(m))
-	for k := range m {
-		out = append(out, k)
-	}
-	sort.Strings(out)
-	return out
 }
 
 // banned are the characters that names of members and tables cannot hold: they have a meaning where names are used.

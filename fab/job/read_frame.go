@@ -7,9 +7,9 @@ import (
 
 // rectangles reads [[rectangle]].
 func (rd *reader) rectangles() {
-	for i, f := range rd.tables("rectangle") {
+	for _, f := range rd.tables("rectangle") {
 		r := Rectangle{Where: where(f), Plane: XY, Corner: "mitre", Heel: "out-bottom"}
-		rd.name(f, &r.Name, "rectangle", i+1)
+		rd.name(f, &r.Name)
 		rd.sectionOf(f, &r.Section)
 		f.Length("length", &r.Length, text.Need|text.Positive)
 		f.Length("width", &r.Width, text.Need|text.Positive)
@@ -40,7 +40,6 @@ func (rd *reader) rectangles() {
 		rd.frames = append(rd.frames, f)
 		rd.job.Rectangles = append(rd.job.Rectangles, r)
 	}
-	rd.circles()
 }
 
 // circles refuses rectangles that stand above one another in a ring.

@@ -9,9 +9,9 @@ import (
 
 // members reads [[member]].
 func (rd *reader) members() {
-	for i, f := range rd.tables("member") {
+	for _, f := range rd.tables("member") {
 		m := Member{Where: where(f), Ends: [2]string{"auto", "auto"}}
-		rd.name(f, &m.Name, "member", i+1)
+		rd.name(f, &m.Name)
 		rd.sectionOf(f, &m.Section)
 		from := rd.place(f, "from", &m.From)
 		to := rd.place(f, "to", &m.To)

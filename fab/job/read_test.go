@@ -24,7 +24,8 @@ func lines(ps []text.Problem) string {
 
 func TestExampleJobsRead(t *testing.T) {
 	files, err := filepath.Glob("../../testdata/*.toml")
-	if err != nil || len(files) < 3 {
+	example, _ := filepath.Glob("../../stock/example/*.toml")
+	if files = append(files, example...); err != nil || len(files) < 3 {
 		t.Fatal(files, err)
 	}
 	for _, file := range files {

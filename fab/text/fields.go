@@ -25,6 +25,13 @@ func (r *Reading) Add(p Problem) {
 	r.problems = append(r.problems, p)
 }
 
+// Full tells that the list is full: further problems are only counted, so the
+// work of wording them can be spared.
+func (r *Reading) Full() bool { return len(r.problems) >= MaxProblems }
+
+// Count counts a problem that is not worded, because the list is full.
+func (r *Reading) Count() { r.more++ }
+
 // Problems gives what was found, sorted by place.
 func (r *Reading) Problems() []Problem {
 	ps := append([]Problem(nil), r.problems...)
@@ -48,6 +55,7 @@ type Fields struct {
 	path   string
 	taken  map[string]bool
 	known  []string
+	later  []string        // known, but not read by this version
 	missed []string        // needed keys that are not there
 	meant  map[string]bool // keys that a mistyped one probably meant
 }
@@ -125,6 +133,10 @@ func (f *Fields) Keys() []string {
 // Fault reports an error about a key, at its value where it is given and at
 // the table's head where it is not.
 func (f *Fields) Fault(code, key, format string, args ...any) {
+	if f.r.Full() {
+		f.r.Count()
+		return
+	}
 	message := fmt.Sprintf(format, args...)
 	if v := f.Find(key); v != nil && key != "" {
 		f.r.Add(v.Problem(code, f.key(key), message))
@@ -136,6 +148,10 @@ func (f *Fields) Fault(code, key, format string, args ...any) {
 // FaultAt reports an error about a value inside a key's value (a list's n-th,
 // from 1).
 func (f *Fields) FaultAt(v *Value, code, key, format string, args ...any) {
+	if f.r.Full() {
+		f.r.Count()
+		return
+	}
 	f.r.Add(v.Problem(code, f.key(key), fmt.Sprintf(format, args...)))
 }
 
@@ -247,6 +263,7 @@ func (f *Fields) Later(keys ...string) {
 		}
 	}
 	f.known = f.known[:len(f.known)-len(keys)]
+	f.later = append(f.later, keys...)
 }
 
 // Skip takes keys without reading them: another room reads them.
@@ -276,11 +293,15 @@ func (f *Fields) Done() {
 			if f.taken[e.Key] {
 				continue
 			}
+			if f.r.Full() {
+				f.r.Count()
+				continue
+			}
 			what, known := "key", append([]string(nil), f.known...)
 			if e.Value.Kind == TableKind && e.Value.Table.form != formInline || e.Value.Headed {
 				what = "table"
 			}
-			hint := suggest(e.Key, known)
+			hint := suggest(e.Key, append(append([]string(nil), known...), f.later...))
 			if near := Nearest(e.Key, known); near != "" && !f.Has(near) {
 				if f.meant == nil {
 					f.meant = map[string]bool{}

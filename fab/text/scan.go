@@ -352,6 +352,9 @@ func (s *scanner) keys(stop byte) (keys []string, spans [][2]int, err *scanError
 		if len(keys) > MaxDepth {
 			return nil, nil, s.limit(from, s.pos, "tables more than %d deep; a job needs three", MaxDepth)
 		}
+		if r, n := utf8.DecodeRune(s.src[s.pos:]); n > 1 && unicode.IsLetter(r) {
+			return nil, nil, s.fail(s.pos, s.pos+n, "a name with letters such as %c needs quotation marks", r)
+		}
 		s.blanks()
 		switch {
 		case s.peek() == '.' && s.pos < len(s.src):

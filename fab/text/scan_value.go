@@ -187,11 +187,21 @@ func (s *scanner) checkTime(from int, key string) *scanError {
 	}
 	t = strings.NewReplacer("t", "T", " ", "T", "z", "Z").Replace(t)
 	for _, f := range timeForms {
-		if _, err := time.Parse(f, t); err == nil {
+		if _, err := time.Parse(f, t); err == nil && inColumns(f, t) {
 			return nil
 		}
 	}
 	return s.unquoted(from, key)
+}
+
+// inColumns refuses 4:12 for 04:12, which time.Parse takes.
+func inColumns(form, t string) bool {
+	for i := 0; i < len(form) && form[i] != '.' && form[i] != 'Z'; i++ {
+		if i >= len(t) || !digit(form[i]) && form[i] != t[i] {
+			return false
+		}
+	}
+	return true
 }
 
 // array reads [ ... ], over as many lines as it takes.

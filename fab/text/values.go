@@ -58,7 +58,7 @@ func Quantity[T number](f *Fields, key string, to *T, rules Rule, parse func(str
 func QuantityOf[T number](f *Fields, v *Value, key string, rules Rule, parse func(string) (T, error)) (T, bool) {
 	text, ok := v.spelled()
 	if !ok {
-		f.r.Add(v.Problem(CodeType, f.key(key), fmt.Sprintf("this is %s; write %s", v.Kind, accepts(parse))))
+		f.FaultAt(v, CodeType, key, "this is %s; write %s", v.Kind, accepts(parse))
 		return 0, false
 	}
 	n, err := parse(text)
@@ -70,11 +70,11 @@ func QuantityOf[T number](f *Fields, v *Value, key string, rules Rule, parse fun
 				message = fmt.Sprintf("%s is no %s; write %s", v.Text, e.Kind, e.Accepts)
 			}
 		}
-		f.r.Add(v.Problem(CodeValue, f.key(key), message))
+		f.FaultAt(v, CodeValue, key, "%s", message)
 		return 0, false
 	}
 	if x := float64(n); math.IsNaN(x) || math.IsInf(x, 0) {
-		f.r.Add(v.Problem(CodeValue, f.key(key), fmt.Sprintf("%s is no value; write a number", Short(v.Raw(), 48))))
+		f.FaultAt(v, CodeValue, key, "%s is no value; write a number", Short(v.Raw(), 48))
 		return 0, false
 	}
 	if !f.sign(v, key, rules, float64(n)) {
@@ -86,9 +86,9 @@ func QuantityOf[T number](f *Fields, v *Value, key string, rules Rule, parse fun
 func (f *Fields) sign(v *Value, key string, rules Rule, x float64) bool {
 	switch {
 	case rules&Positive != 0 && x <= 0:
-		f.r.Add(v.Problem(CodeValue, f.key(key), fmt.Sprintf("%s cannot be: it must be more than zero", Short(v.Raw(), 48))))
+		f.FaultAt(v, CodeValue, key, "%s cannot be: it must be more than zero", Short(v.Raw(), 48))
 	case rules&NotNegative != 0 && x < 0:
-		f.r.Add(v.Problem(CodeValue, f.key(key), fmt.Sprintf("%s cannot be: it must be zero or more", Short(v.Raw(), 48))))
+		f.FaultAt(v, CodeValue, key, "%s cannot be: it must be zero or more", Short(v.Raw(), 48))
 	default:
 		return true
 	}
@@ -178,10 +178,10 @@ func (f *Fields) Count(key string, to *int, least, most int, rules Rule) bool {
 	}
 	switch {
 	case v.Kind != Integer && v.Kind != String || err != nil:
-		f.r.Add(v.Problem(CodeType, f.key(key), fmt.Sprintf("%s is no whole number; write one from %d to %d", Short(v.Raw(), 48), least, most)))
+		f.FaultAt(v, CodeType, key, "%s is no whole number; write one from %d to %d", Short(v.Raw(), 48), least, most)
 		return false
 	case n < int64(least) || n > int64(most):
-		f.r.Add(v.Problem(CodeValue, f.key(key), fmt.Sprintf("%s cannot be; write a whole number from %d to %d", Short(v.Raw(), 48), least, most)))
+		f.FaultAt(v, CodeValue, key, "%s cannot be; write a whole number from %d to %d", Short(v.Raw(), 48), least, most)
 		return false
 	}
 	*to = int(n)
@@ -196,7 +196,7 @@ func (f *Fields) Bool(key string, to *bool, rules Rule) bool {
 		return false
 	}
 	if v.Kind != Bool {
-		f.r.Add(v.Problem(CodeType, f.key(key), fmt.Sprintf("%s is neither true nor false (without quotation marks)", Short(v.Raw(), 48))))
+		f.FaultAt(v, CodeType, key, "%s is neither true nor false (without quotation marks)", Short(v.Raw(), 48))
 		return false
 	}
 	*to = v.Text == "true"
@@ -228,9 +228,9 @@ func (f *Fields) TextOf(v *Value, key string) (string, bool) {
 		if v.Kind != Array && v.Kind != TableKind {
 			hint = ": " + Short(Quote(v.Raw()), 48)
 		}
-		f.r.Add(v.Problem(CodeType, f.key(key), fmt.Sprintf("this is %s; a text in quotation marks belongs here%s", v.Kind, hint)))
+		f.FaultAt(v, CodeType, key, "this is %s; a text in quotation marks belongs here%s", v.Kind, hint)
 	case utf8.RuneCountInString(v.Text) > MaxText:
-		f.r.Add(v.Problem(CodeTooMuch, f.key(key), fmt.Sprintf("the text is longer than %d characters", MaxText)))
+		f.FaultAt(v, CodeTooMuch, key, "the text is longer than %d characters", MaxText)
 	default:
 		return v.Text, true
 	}
@@ -286,7 +286,7 @@ func (f *Fields) ChoiceOf(v *Value, key string, words ...string) (string, bool) 
 			return s, true
 		}
 	}
-	f.r.Add(v.Problem(CodeValue, f.key(key), fmt.Sprintf("%s is not among %s%s", Short(Quote(s), 48), List(words), suggest(s, words))))
+	f.FaultAt(v, CodeValue, key, "%s is not among %s%s", Short(Quote(s), 48), List(words), suggest(s, words))
 	return "", false
 }
 
@@ -303,7 +303,7 @@ func (f *Fields) List(key string, least, most int, what string, rules Rule) []*V
 // ListOf reads a value that was taken already as a list.
 func (f *Fields) ListOf(v *Value, key string, least, most int, what string) []*Value {
 	if v.Kind != Array {
-		f.r.Add(v.Problem(CodeType, f.key(key), fmt.Sprintf("this is %s; a list belongs here: %s", v.Kind, what)))
+		f.FaultAt(v, CodeType, key, "this is %s; a list belongs here: %s", v.Kind, what)
 		return nil
 	}
 	n := len(v.Items)
@@ -317,7 +317,7 @@ func (f *Fields) ListOf(v *Value, key string, least, most int, what string) []*V
 	case least == most:
 		how = strconv.Itoa(least)
 	}
-	f.r.Add(v.Problem(CodeValue, f.key(key), fmt.Sprintf("the list holds %d, and %s belong here: %s", n, how, what)))
+	f.FaultAt(v, CodeValue, key, "the list holds %d, and %s belong here: %s", n, how, what)
 	return nil
 }
 
