@@ -128,6 +128,9 @@ func leastMix(in *inst, covers []cover, from, stop int64) (int64, bool) {
 		need[i] = cv.need
 	}
 	for k, b := range in.stocks {
+		if b.lo > b.hi {
+			return stop, true
+		}
 		base += int64(b.lo) * b.cost
 		for i, cv := range covers {
 			need[i] -= cv.have[k] * int64(b.lo)

@@ -59,7 +59,7 @@ func (c *inst) allowed(takes []take, k, n int32) int32 {
 
 // fits tells whether takes is a legal filling of stock k.
 func (c *inst) fits(k int32, takes []take) bool {
-	if c.sum(takes) > c.stocks[k].cap {
+	if c.stocks[k].hi == 0 || c.sum(takes) > c.stocks[k].cap {
 		return false
 	}
 	for i, t := range takes {

@@ -44,7 +44,9 @@ type column struct {
 func newMaster(in *inst) *master {
 	m := &master{in: in, lp: new(lp.LP), index: map[string]int{}, left: slices.Clone(in.dem), fine: new(big.Int)}
 	for _, s := range in.stocks {
-		m.unit = max(m.unit, float64(s.cost))
+		if s.hi > 0 {
+			m.unit = max(m.unit, float64(s.cost))
+		}
 	}
 	if m.unit == 0 {
 		m.unit = 1
@@ -61,7 +63,7 @@ func newMaster(in *inst) *master {
 		m.rowLo = append(m.rowLo, -1)
 	}
 	for k, s := range in.stocks {
-		if !s.free || s.hi < int(sumDem(in)) {
+		if s.hi > 0 && (!s.free || s.hi < int(sumDem(in))) {
 			m.rowHi[k] = m.lp.AddRow(lp.LE, float64(s.hi))
 		}
 		if s.lo > 0 {

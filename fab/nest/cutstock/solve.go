@@ -39,6 +39,9 @@ type solver struct {
 	bound int64 // proven, in core cost
 	nodes int
 	m     *master
+
+	gaveUp bool  // a node was left open for numerical reasons
+	lowest int64 // the least bound of such nodes
 }
 
 func (s *solver) trueBound() int64 { return s.c.base + s.bound*s.c.unit }
@@ -91,7 +94,6 @@ func (s *solver) run() {
 	for _, b := range s.in.stocks {
 		s.upper += b.cost * int64(b.hi)
 	}
-	none := s.upper
 	if len(s.in.stocks) == 0 || s.in.size[0] > s.in.stocks[0].cap {
 		s.bound = maxTotal
 		return
@@ -105,6 +107,12 @@ func (s *solver) run() {
 		return
 	}
 	s.offer(quick(s.in))
+	for k := range s.in.stocks {
+		// A stick that alone costs as much as the plan in hand is no part of a better one.
+		if b := &s.in.stocks[k]; s.best != nil && b.cost >= s.upper {
+			b.hi, b.free = 0, false
+		}
+	}
 	s.m = newMaster(s.in)
 	// The bound by length: every unit of size is worth the same.
 	s.m.metalBound(s.upper)
@@ -134,11 +142,12 @@ func (s *solver) run() {
 		return
 	}
 	s.raise(s.m.bound)
-	_ = none
 	for v := 0; v < 12 && !s.done() && s.ctx.Err() == nil; v++ {
 		s.offer(s.m.dive(s.ctx, s.upper, v))
 	}
 	if s.done() || s.ctx.Err() != nil {
 		return
 	}
+	s.lowest = s.upper
+	s.tree()
 }

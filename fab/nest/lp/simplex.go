@@ -580,3 +580,32 @@ func (l *LP) Clone() *LP {
 
 // Barred tells whether column j is kept out.
 func (l *LP) Barred(j int) bool { return l.where[j] == barred }
+
+// Start makes the given columns basic, one for each row as far as they go, the rows' own logicals for the rest; Solve
+// goes on from there. Columns that are dependent are replaced when the basis is factored.
+func (l *LP) Start(cols []int) {
+	for p, j := range l.basis {
+		if l.where[j] == int32(p) {
+			l.where[j] = nonbasic
+		}
+	}
+	p := 0
+	for _, j := range cols {
+		if p < l.m && l.where[j] == nonbasic {
+			l.basis[p] = int32(j)
+			l.where[j] = int32(p)
+			p++
+		}
+	}
+	for r := 0; r < l.m && p < l.m; r++ {
+		if s := l.slack[r]; l.where[s] < 0 {
+			l.basis[p] = s
+			l.where[s] = int32(p)
+			p++
+		}
+	}
+	l.fresh = false
+}
+
+// Logical returns the handle of the logical column of row r.
+func (l *LP) Logical(r int) int { return int(l.slack[r]) }
