@@ -6,6 +6,7 @@ import (
 	"bench.example/soapstone/fab/cut"
 	"bench.example/soapstone/fab/nest/list"
 	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/fab/weld"
 )
 
 // Document is the JSON of `plan --json`, schema 1.
@@ -19,7 +20,7 @@ type Document struct {
 	Nests    []NestJSON     `json:"nests"`
 	Queue    []StepJSON     `json:"queue"`
 	Saw      *SawJSON       `json:"saw"`
-	Weld     any            `json:"weld"`
+	Weld     *weld.JSON     `json:"weld"`
 	MassKG   float64        `json:"mass_kg"`
 	Centre   *[3]float64    `json:"centre_mm"`
 	Bounds   *[2][3]float64 `json:"bounds_mm"`
@@ -151,6 +152,7 @@ func (p *Plan) JSON() Document {
 	q := p.Queue
 	d.Saw = &SawJSON{q.Swings, q.Stops, q.LeastSwing, q.LeastStops, q.EstS}
 	d.MassKG = p.MassKG
+	d.Weld = p.Weld.JSON()
 	return d
 }
 

@@ -21,6 +21,7 @@ import (
 	"bench.example/soapstone/fab/piece"
 	"bench.example/soapstone/fab/steel"
 	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/fab/weld"
 	"bench.example/soapstone/fab/work"
 )
 
@@ -60,6 +61,7 @@ type Plan struct {
 	Nests    []SectionNest
 	Buy      []Purchase
 	Queue    cut.Queue
+	Weld     *weld.Plan   // nil where the job has no welder
 	Bundles  []cut.Bundle // what the queue was made from, index for index with Nests
 	Done     Done         // what was done before this plan
 	MassKG   float64      // of the steel in the frame and the loose pieces
@@ -118,6 +120,8 @@ func Build(ctx context.Context, in Input) *Plan {
 		return p
 	}
 	p.queue(in)
+	report(Stage{Doing: "weld"})
+	p.weld(in)
 	return p
 }
 

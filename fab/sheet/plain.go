@@ -29,6 +29,7 @@ func Plain(p *plan.Plan) string {
 	w.buy(p)
 	w.sticks(p)
 	w.queue(p)
+	w.weld(p.Weld)
 	w.notes(p)
 	return w.b.String()
 }
@@ -277,3 +278,5 @@ func FaceName(f nest.Face) string {
 	}
 	return "depth"
 }
+
+func (w *writer) mm(v float64) string { return w.tape.Print(measure.FromMM(v)) }

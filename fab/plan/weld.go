@@ -1,0 +1,25 @@
+package plan
+
+import (
+	"bench.example/soapstone/fab/seam"
+	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/fab/weld"
+)
+
+// weld finds the seams and plans the work at the booth.
+func (p *Plan) weld(in Input) {
+	w := p.Job.Welder
+	if w == nil {
+		return
+	}
+	layout, problems := seam.Find(p.Frame, p.Job, w)
+	p.add(problems...)
+	var trips weld.Trips
+	made, err := weld.Make(weld.Input{Layout: layout, Welder: w, Trips: trips})
+	if err != nil {
+		p.add(w.Where.Problem(text.Error, text.CodeValue, err.Error()))
+		return
+	}
+	p.Weld = made
+	p.Notes = append(p.Notes, made.Notes...)
+}
