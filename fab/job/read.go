@@ -56,6 +56,14 @@ func (r Reader) Read(file File, shop ...File) (Job, []text.Problem) {
 	if doc == nil {
 		return Job{Tape: measure.Sixteenths, Currency: defaultCurrency, Saw: defaultSaw()}, rd.Problems()
 	}
+	rd.readAll(doc, under)
+	rd.names()
+	rd.total()
+	return rd.job, rd.Problems()
+}
+
+// readAll reads every table; names are not looked up yet.
+func (rd *reader) readAll(doc *text.Doc, under []*text.Doc) {
 	rd.top = rd.Top(doc)
 	rd.jobKeys(doc)
 	rd.shared = rd.Top(append([]*text.Doc{doc}, under...)...)
@@ -73,13 +81,18 @@ func (r Reader) Read(file File, shop ...File) (Job, []text.Problem) {
 	rd.items()
 	rd.welder()
 	rd.joints()
-	rd.top.Later("labour", "quote", "lift", "paint", "load", "support", "bolts", "access")
+	rd.top.Later(laterTables...)
 	rd.top.Done()
 	rd.shopRest(under)
-	rd.names()
-	rd.total()
-	return rd.job, rd.Problems()
 }
+
+// Tables of the contract that wait for their rooms. A room that adds one writes a read_NAME.go with a method of reader
+// (rd.tables(name) for a table that repeats, rd.top.Table(name) for one that does not, rd.shared.Table(name) for one that
+// the shop may hold, too), calls it in Read, and takes the name out here.
+var (
+	laterTables = []string{"labour", "quote", "lift", "paint", "load", "support", "bolts", "access"}
+	laterShop   = []string{"labour", "quote", "paint"}
+)
 
 const defaultCurrency = "USD"
 
@@ -154,7 +167,7 @@ func (rd *reader) shopRest(shops []*text.Doc) {
 	for _, d := range shops {
 		f := rd.Top(d)
 		f.Skip("units", "saw", "welder", "section")
-		f.Later("labour", "quote", "paint")
+		f.Later(laterShop...)
 		f.Done()
 	}
 }
@@ -235,20 +248,24 @@ func angles(f *text.Fields, key string, to *[2]float64, limit float64) bool {
 
 // only reports keys that exclude each other; it tells which one is given, "" for none or several.
 func only(f *text.Fields, need bool, keys ...string) string {
-	var given []string
+	f.Skip(keys...)
+	var given, own []string
 	for _, k := range keys {
 		if f.Has(k) {
 			given = append(given, k)
 		}
+		if f.Own(k) {
+			own = append(own, k)
+		}
+	}
+	if len(own) > 0 { // the job's way overrides the shop's
+		given = own
 	}
 	switch {
 	case len(given) == 1:
 		return given[0]
 	case len(given) > 1:
 		f.Fault(text.CodeConflict, given[1], "%s and %s exclude each other; keep one of them", given[0], given[1])
-		for _, k := range given {
-			f.Take(k)
-		}
 	case need:
 		f.Fault(text.CodeMissing, "", "one of %s is missing", text.List(keys))
 	}

@@ -86,12 +86,28 @@ func (rd *reader) sticks(f *text.Fields, s *Section) {
 		}
 		g := f.Inside(v, "sticks", i+1)
 		ok := g.Length("length", &st.Length, text.Need|text.Positive)
-		st.Priced = g.Money("price", &st.Price, 0)
+		rd.stickPrice(g, &st)
 		g.Count("limit", &st.Limit, 0, MaxPieces, 0)
 		g.Done()
 		if ok {
 			s.Sticks = append(s.Sticks, st)
 		}
+	}
+}
+
+// stickPrice reads what a stick costs, as a whole or by the foot. Prices by weight belong to the section: they need its
+// mass.
+func (rd *reader) stickPrice(g *text.Fields, st *Stick) {
+	switch k := only(g, false, "price", "price_ft", "price_kg", "price_cwt"); k {
+	case "price":
+		st.Priced = g.Money("price", &st.Price, 0)
+	case "price_ft":
+		var foot measure.Money
+		if st.Priced = g.Money("price_ft", &foot, 0); st.Priced {
+			st.Price = foot.Scale(st.Length.Feet())
+		}
+	case "price_kg", "price_cwt":
+		g.Fault(text.CodeConflict, k, "a price by weight holds for all lengths: put %s into the section, outside sticks", k)
 	}
 }
 

@@ -56,6 +56,52 @@ func checkValue(value string) error {
 	return nil
 }
 
+// Replacement is a value of the document, or a key, and its new spelling.
+type Replacement struct {
+	Value *Value
+	With  string
+
+	key      bool
+	from, to int
+}
+
+// Replace gives the bytes with several values spelled anew, each in TOML's
+// spelling.
+func (d *Doc) Replace(rs ...Replacement) ([]byte, error) {
+	var ps []patch
+	for _, r := range rs {
+		if r.key {
+			ps = append(ps, patch{r.from, r.to, SpellKey(r.With)})
+			continue
+		}
+		if r.Value.doc != d {
+			return nil, errors.New("the value stands in another file")
+		}
+		if err := checkValue(r.With); err != nil {
+			return nil, err
+		}
+		ps = append(ps, patch{r.Value.start, r.Value.end, r.With})
+	}
+	return d.apply(ps...)
+}
+
+// KeyReplacements finds every place where the last key of a path is written,
+// in headers, dotted keys and inline tables, for Replace to give it a new name.
+func (d *Doc) KeyReplacements(p Path, key string) (rs []Replacement) {
+	again := &Doc{src: d.src, bom: d.bom, lines: d.lines}
+	again.Root = &Table{doc: again}
+	s := &scanner{src: d.src, pos: d.bom, doc: again, marking: true}
+	if err := s.document(); err != nil {
+		return nil // not so: the document was read before
+	}
+	for _, m := range s.marks {
+		if len(m.path) == len(p) && m.path.hasPrefix(p) {
+			rs = append(rs, Replacement{With: key, key: true, from: m.from, to: m.to})
+		}
+	}
+	return rs
+}
+
 func checkFields(fields []Field) error {
 	for _, f := range fields {
 		if err := checkValue(f.Value); err != nil {

@@ -497,3 +497,56 @@ func TestRandomEdits(t *testing.T) {
 		}
 	})
 }
+
+// FuzzEdit makes one edit in any text that is TOML: no panic, and what comes
+// out is TOML or an error. Setting a value changes that value only.
+func FuzzEdit(f *testing.F) {
+	for _, c := range corpus(f) {
+		f.Add([]byte(c), uint8(3), uint8(1))
+	}
+	f.Add([]byte(rack), uint8(0), uint8(9))
+	f.Fuzz(func(t *testing.T, src []byte, op, at uint8) {
+		d, _ := Parse("job.toml", src)
+		if d == nil || len(src) > 4000 {
+			return
+		}
+		all := paths(d)
+		if len(all) == 0 {
+			return
+		}
+		p := all[int(at)%len(all)]
+		v := d.Find(p)
+		var out []byte
+		var err error
+		switch op % 6 {
+		case 0:
+			out, err = d.Set(p, `"new"`)
+			if err == nil {
+				prefix, suffix := d.src[:v.start], d.src[v.end:]
+				if !bytes.HasPrefix(out, prefix) || !bytes.HasSuffix(out, suffix) || string(out[len(prefix):len(out)-len(suffix)]) != `"new"` {
+					t.Fatalf("set %v changed more: %q -> %q", p, src, out)
+				}
+			}
+		case 1:
+			out, err = d.Set(p.Child("brand-new"), "1")
+		case 2:
+			out, err = d.Delete(p)
+		case 3:
+			out, err = d.Copy(p)
+		case 4:
+			out, err = d.Move(p, 1+int(at)%3)
+		case 5:
+			out, err = d.AddTable(p.whole(), true, Field{"k", "1"})
+		}
+		if err != nil {
+			return
+		}
+		n, ps := Parse("job.toml", out)
+		if n == nil {
+			t.Fatalf("%d %v: %q -> %q: %v", op%6, p, src, out, ps)
+		}
+		if op%6 == 1 && n.Find(p.Child("brand-new")) == nil {
+			t.Fatalf("no new key: %q -> %q", src, out)
+		}
+	})
+}

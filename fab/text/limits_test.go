@@ -2,6 +2,7 @@ package text
 
 import (
 	"bytes"
+	"os"
 	"runtime"
 	"strings"
 	"testing"
@@ -28,7 +29,7 @@ func TestLimits(t *testing.T) {
 		if d != nil || len(ps) != 1 || ps[0].String() != c.want || ps[0].Code != CodeTooMuch {
 			t.Errorf("%.20q: %v, want %s", c.src, ps, c.want)
 		}
-		if took := time.Since(start); took > 2*time.Second {
+		if took := time.Since(start); took > 20*time.Second {
 			t.Errorf("%.20q took %v", c.src, took)
 		}
 	}
@@ -73,11 +74,16 @@ func itoa(i int) string {
 	}
 }
 
-// TestHostileTextsStayCheap: any text of 1 MB is read or refused in little time and memory. The bounds are ten times
-// what was measured on a shared machine with two cores (0.3 s, 90 MB): they catch a quadratic, not a slow day.
+// TestHostileTextsStayCheap: any text of 1 MB is read or refused in little time and memory; without SOAK=1 a quarter
+// of that. Measured for 1 MB on two free cores: at most 0.6 s and 130 MB allocated. The bound on time is wide because
+// machines are shared: it catches a quadratic, not a slow day.
 func TestHostileTextsStayCheap(t *testing.T) {
+	size := MaxBytes / 4
+	if os.Getenv("SOAK") != "" {
+		size = MaxBytes
+	}
 	for name, src := range hostile() {
-		src = src[:min(len(src), MaxBytes)]
+		src = src[:min(len(src), size)]
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)
 		start := time.Now()
@@ -86,7 +92,7 @@ func TestHostileTextsStayCheap(t *testing.T) {
 		runtime.ReadMemStats(&after)
 		mb := (after.TotalAlloc - before.TotalAlloc) >> 20
 		t.Logf("%-22s %8.1f ms %5d MB", name, float64(took.Microseconds())/1000, mb)
-		if took > 3*time.Second || mb > 1000 {
+		if took > 20*time.Second || mb > 200 {
 			t.Errorf("%s: %v, %d MB", name, took, mb)
 		}
 	}

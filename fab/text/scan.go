@@ -17,6 +17,20 @@ type scanner struct {
 	depth   int
 	entries int
 	clashes []scanError // keys defined twice, in order
+	marks   []keyMark   // where each part of each key is written
+	marking bool        // whether marks are wanted
+}
+
+// keyMark is one part of a key as it is written somewhere.
+type keyMark struct {
+	path     Path
+	from, to int
+}
+
+func (s *scanner) mark(p Path, span [2]int) {
+	if s.marking {
+		s.marks = append(s.marks, keyMark{append(Path(nil), p...), span[0], span[1]})
+	}
 }
 
 // scanError is a fault of the text between two offsets.
@@ -192,6 +206,7 @@ func (s *scanner) header() (stmt, *scanError) {
 	}
 	key := keys[len(keys)-1]
 	path = path.Child(key)
+	s.mark(path, spans[len(keys)-1])
 	if err := s.pathLimit(path, from); err != nil {
 		return st, err
 	}
@@ -271,6 +286,7 @@ func (s *scanner) walk(t *Table, prefix Path, keys []string, spans [][2]int, f f
 	path := append(make(Path, 0, len(prefix)+len(keys)+1), prefix...)
 	for i, k := range keys {
 		path = append(path, Step{Key: k})
+		s.mark(path, spans[i])
 		e := t.Get(k)
 		switch {
 		case e != nil && e.Value.Kind == TableKind:
@@ -319,6 +335,7 @@ func (s *scanner) keyValue(t *Table, prefix Path, eq *int) (*Entry, Path, *scanE
 	}
 	last := len(keys) - 1
 	path = append(path, Step{Key: keys[last]})
+	s.mark(path, spans[last])
 	if err := s.pathLimit(path, from); err != nil {
 		return nil, nil, err
 	}

@@ -231,6 +231,20 @@ func (d *Doc) Find(p Path) *Value {
 	return v
 }
 
+// Key gives a path as problems print it: rectangle.width for rectangle[1].width
+// where there is only one rectangle.
+func (d *Doc) Key(p Path) string {
+	q := append(Path(nil), p...)
+	for i, s := range q {
+		if s.N == 1 && !s.inner {
+			if v := d.Find(append(append(Path(nil), p[:i]...), Step{Key: s.Key})); v != nil && v.Kind == Array && v.Headed && len(v.Items) == 1 {
+				q[i].N = 0
+			}
+		}
+	}
+	return q.String()
+}
+
 // Count gives how many tables or values stand under a key path: 0 where
 // there are none, 1 for a value that is not a list.
 func (d *Doc) Count(p Path) int {
