@@ -20,6 +20,7 @@ const (
 	CodeFaces   = "faces-differ"    // faces that do not match at a mitre
 	CodeReach   = "no-reach"        // a seam that a torch does not reach
 	CodeHole    = "hole"            // a hole that cannot be where it is, or opens into nothing
+	CodeRadius  = "on-radius"       // an upright over a tube's corner radius
 	CodeSurface = "surface"         // a surface that does not carry what stands on it
 )
 
@@ -59,6 +60,9 @@ func Build(j *job.Job, sections map[string]steel.Section) (*Frame, []text.Proble
 	}
 	b.rectangles()
 	b.crossbars()
+	b.surfaces()
+	b.posts()
+	b.legs()
 	b.join()
 	return b.f, b.problems
 }

@@ -124,3 +124,31 @@ B 1 x 30 [30, -30] depth
 D 2 x 30 [-30, 30] depth
 `)
 }
+
+// TestLegHands: feet that fall both ways make two hands of a tube; the legs at one end are of one length.
+func TestLegHands(t *testing.T) {
+	ps := gather(t, rail+`
+[[rectangle]]
+name = "lower"
+section = "rail"
+length = "96in"
+width = "48in"
+[section.post]
+shape = "square-tube"
+size = "1-1/2 x 1-1/2 x 11ga"
+[[legs]]
+under = "lower"
+section = "post"
+surface = "slip"
+inset = "1/4"
+[surface.slip]
+chord = "60in"
+rise = "3in"
+centre = "24in"
+top = "-9in"
+slope = "1:40"
+`)
+	for i := range ps {
+		t.Log(line(&ps[i]), ps[i].Members, ps[i].Mirror, ps[i].Ends[1])
+	}
+}

@@ -1,0 +1,176 @@
+package frame_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"bench.example/soapstone/fab/figure/outside"
+	"bench.example/soapstone/fab/frame"
+)
+
+const rack = `
+title = "Kayak rack, north boathouse"
+[section.rail]
+shape = "rect-tube"
+size = "2-1/2 x 1-1/2 x 11ga"
+[section.post]
+shape = "square-tube"
+size = "1-1/2 x 1-1/2 x 11ga"
+[[rectangle]]
+name = "lower"
+section = "rail"
+length = "96in"
+width = "48in"
+[[rectangle]]
+name = "upper"
+section = "rail"
+length = "96in"
+width = "48in"
+above = "lower"
+clear = "24in"
+[[crossbars]]
+on = "lower"
+section = "rail"
+count = 5
+stand = "flat"
+[[posts]]
+from = "lower"
+to = "upper"
+section = "post"
+at = "corners"
+inset = "1/4"
+[[legs]]
+under = "lower"
+section = "post"
+surface = "slip"
+at = "corners"
+inset = "1/4"
+pad = "foot"
+[surface.slip]
+chord = "60in"
+rise = "3in"
+centre = "24in"
+top = "-9in"
+slope = "1:40"
+[[plate]]
+name = "foot"
+size = "4 x 4 x 1/4"
+`
+
+// TestRackFeet checks the feet of the built-in example by hand.
+func TestRackFeet(t *testing.T) {
+	f := sound(t, rack)
+	if len(f.Feet) != 4 {
+		t.Fatalf("%d feet", len(f.Feet))
+	}
+	// By hand, in inches. The slipway's radius is 60^2/(8*3) + 3/2 = 151.5. A leg's centre stands 1/4 + 3/4 = 1 from the
+	// frame's outer faces, so 23 from the crown: it is sin A = 23/151.5 off, A = 8.7321 deg, and lies
+	// 151.5 - sqrt(151.5^2 - 23^2) = 1.7561 under the crown. Along x the ground rises 1/40 for one: 1.4321 deg.
+	across := math.Asin(23/151.5) * 180 / math.Pi
+	outside.Check(t, outside.Case{Field: "geometry", Source: "hand calculation: R = c^2/8h + h/2, tangent square to the radius", What: "foot of the kayak rack, fall across",
+		Got: f.Feet[1].AcrossDeg, Want: -8.7321, Abs: 0.00005, Why: "worked to four decimals"})
+	for i, foot := range f.Feet {
+		name := f.Members[foot.Member].Name
+		left := i%2 == 0 // low y
+		want := -across
+		if left {
+			want = across
+		}
+		if math.Abs(foot.AcrossDeg-want) > 1e-9 || math.Abs(foot.AlongDeg-math.Atan(1.0/40)*180/math.Pi) > 1e-9 {
+			t.Errorf("%s: %v across, %v along", name, foot.AcrossDeg, foot.AlongDeg)
+		}
+		// The slope of the cut is the root of the squares: tan = sqrt((23/149.744)^2 + (1/40)^2).
+		run := math.Sqrt(151.5*151.5 - 23*23)
+		if want := math.Hypot(23/run, 1.0/40); math.Abs(foot.RiseRun-want) > 1e-12 {
+			t.Errorf("%s: rise:run %v, not %v", name, foot.RiseRun, want)
+		}
+		// Ground under the leg's centre line: -9 - 1.7561 + x/40 with x = 1 or 95; the pad of 1/4 stands square to it.
+		x := 1.0
+		if i >= 2 {
+			x = 95
+		}
+		drop := 151.5 - run
+		ground := -9 - drop + x/40
+		centre := -(ground + 0.25*math.Sqrt(1+foot.RiseRun*foot.RiseRun)) // length along the centre line, from z = 0
+		// The tip lies lower by what the plane falls over half the section both ways.
+		tip := centre + 0.75*(23/run+1.0/40)
+		if math.Abs(foot.LengthMM/25.4-tip) > 1e-9 {
+			t.Errorf("%s: %v in long, by hand %v", name, foot.LengthMM/25.4, tip)
+		}
+	}
+	for i, want := range []string{"lower.leg1", "lower.leg2", "lower.leg3", "lower.leg4"} {
+		if got := f.Members[f.Feet[i].Member].Name; got != want {
+			t.Errorf("foot %d is %s's", i, got)
+		}
+	}
+	if n := len(f.Plates); n != 4 {
+		t.Errorf("%d pads", n)
+	}
+	for _, p := range []string{"lower.post1", "lower.post4"} {
+		if got := f.Length(f.Index(p)); got != inches(24) {
+			t.Errorf("%s is %v long", p, got)
+		}
+	}
+	// 8 corners, 10 bar ends, 4 posts on 2 frames at a corner of 2 sides each, 4 legs the same.
+	if n := len(f.Joints); n != 8+10+16+8 {
+		for _, j := range f.Joints {
+			t.Log(j.ID, j.Kind, f.Members[j.Members[0]].Name, f.Members[j.Members[1]].Name)
+		}
+		t.Errorf("%d joints", n)
+	}
+}
+
+func TestPostsThrough(t *testing.T) {
+	f := sound(t, rail+`
+[section.post]
+shape = "square-tube"
+size = "2 x 2 x 11ga"
+[[rectangle]]
+name = "low"
+section = "rail"
+length = "60in"
+width = "30in"
+corner = "posts"
+[[rectangle]]
+name = "mid"
+section = "rail"
+length = "60in"
+width = "30in"
+corner = "posts"
+above = "low"
+clear = "12in"
+[[rectangle]]
+name = "high"
+section = "rail"
+length = "60in"
+width = "30in"
+corner = "posts"
+above = "mid"
+clear = "12in"
+[[posts]]
+from = "low"
+to = "high"
+section = "post"
+through = true
+`)
+	for name, want := range map[string]float64{"low.post1": 12*2 + 3*2.5, "mid.x1": 56, "high.y2": 26} {
+		if got := f.Length(f.Index(name)); got != inches(want) {
+			t.Errorf("%s is %v long, not %v in", name, got, want)
+		}
+	}
+	if n := len(f.Joints); n != 24 {
+		t.Errorf("%d joints", n)
+	}
+}
+
+func TestUprightProblems(t *testing.T) {
+	_, problems := build(t, strings.Replace(rack, `inset = "1/4"`, `inset = "0"`, 1))
+	if len(problems) != 1 || problems[0].Code != frame.CodeRadius || !strings.Contains(problems[0].Message, `inset = "1/4"`) {
+		t.Error("flush posts stand on the rails' radius", problems)
+	}
+	_, problems = build(t, strings.Replace(rack, `top = "-9in"`, `top = "2in"`, 1))
+	if len(problems) != 1 || problems[0].Code != frame.CodeNoRoom {
+		t.Error("the ground is over the frame", problems)
+	}
+}
