@@ -175,7 +175,7 @@ func confirmed(screen string) int {
 func TestTerminalKilledAtTheSaw(t *testing.T) {
 	job, home := writeJob(t, smallJob), t.TempDir()
 	seen := 0
-	for round := 0; seen < 7 && round < 40; round++ {
+	for round := 0; seen < 7 && round < 30; round++ {
 		x := openTerminal(t, home, 100, 30, job)
 		x.see("of 7 pieces")
 		x.send("2")
@@ -188,7 +188,7 @@ func TestTerminalKilledAtTheSaw(t *testing.T) {
 		if at < seen {
 			t.Fatalf("round %d: the screen had confirmed %d cuts, now it shows %d:\n%s", round, seen, at, x.screen())
 		}
-		for k := 0; k <= round%4+1; k++ {
+		for k := 0; k <= round%4+3; k++ {
 			x.send(" ")
 			time.Sleep(time.Duration(3+7*(round%5)) * time.Millisecond)
 		}
@@ -227,7 +227,7 @@ func TestTerminalSpoiledPiece(t *testing.T) {
 	x.send("x")
 	x.see("spoiled piece:")
 	x.send("\r")
-	x.see(fmt.Sprintf("piece %d of", before))
+	x.see("was spoiled")
 	x.send("1")
 	x.see(fmt.Sprintf("%d of 7 pieces", before-1))
 }

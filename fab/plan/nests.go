@@ -72,6 +72,9 @@ func (p *Plan) nest(ctx context.Context, in Input, report func(Stage)) {
 			p.add(p.nestProblem(s, sn, err))
 			continue
 		}
+		if len(sn.Rests) > 0 {
+			n = preferRests(ctx, sn.Problem, len(sn.Rests), n, opt)
+		}
 		sn.Nest = n
 		p.Nests = append(p.Nests, sn)
 	}

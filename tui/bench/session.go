@@ -277,8 +277,12 @@ func (m *Model) compare(p *plan.Plan) {
 			}
 		}
 	}
-	if m.sticks != 0 && n != m.sticks {
+	switch {
+	case m.sticks == 0:
+	case n != m.sticks:
 		m.say(fmt.Sprintf("%d sticks -> %d: %s", m.sticks, n, m.why()), n > m.sticks)
+	default:
+		m.say(fmt.Sprintf("planned anew, still %d sticks: %s", n, m.why()), false)
 	}
 	m.sticks = n
 }
