@@ -26,7 +26,7 @@ func FuzzRead(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data, shop []byte) {
 		j, ps := Read("job.toml", data, File{"shop.toml", shop})
 		for _, p := range ps {
-			if s := p.Long(); strings.ContainsAny(s, "\x1b\x07\r\x00") || p.Message == "" || strings.Contains(s, "%!") {
+			if s := p.Long(); text.Clean(p.String()) != p.String() || text.Clean(strings.ReplaceAll(p.Quote, "\n", "")) != strings.ReplaceAll(p.Quote, "\n", "") || p.Message == "" || strings.Contains(s, "%!") {
 				t.Fatalf("%q", s)
 			}
 			if p.Code == text.CodeOurs {

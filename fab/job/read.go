@@ -35,10 +35,24 @@ func Read(name string, data []byte, shop ...File) (Job, []text.Problem) {
 	return Reader{}.Read(File{name, data}, shop...)
 }
 
-// Read reads a job file. The tables [saw], [welder] and [section.*] of the shop files stand under the job's own, key by
-// key; bare numbers of a shop file are in that file's own units (inches where it names none). The problems are
-// sorted by place; where one of them is an error the job is what could be understood, good for a drawing but not for a
-// plan. Nothing in a file is ignored: what is not understood is an error.
+// Read reads a job file: every table and key of the contract, and these keys beyond it:
+//
+//	[section.*]  try = ["2 x 1 x 14ga"]  other sizes to compare; in sticks also price_ft, or a plain length
+//	[saw]        gang_cut = 4            sticks cut in one bundle
+//	[[legs]]     over = "1/2in"          one foot left long, to be scribed
+//	[surface.*]  smooth = "circle"       circle, cylinder or spline through measured points
+//	[[member]]   lap = true              may run through others without a joint
+//	[[piece]]    over, holes, same_stick = "NAME" (pieces of one name come from one stick)
+//	[[plate]]    grade, price            [[item]]  at = ["gate.x1"]: what it hangs on
+//	[welder]     derate = "80%", wfs, price (a day's), tack, hours_per_day; [welder.NAME]: a further machine of the shop
+//	[[joint]]    kind = "lap", tack = true
+//
+// Rectangles and members without a name are numbered: rectangle1, member1. The tables [saw], [welder] and [section.*] of
+// the shop files stand under the job's own, key by key; bare numbers of a shop file are in that file's own units (inches
+// where it names none).
+//
+// The problems are sorted by place; where one of them is an error the job is what could be understood, good for a drawing
+// but not for a plan. Nothing in a file is ignored: what is not understood is an error.
 func (r Reader) Read(file File, shop ...File) (Job, []text.Problem) {
 	names := []string{file.Name}
 	for _, s := range shop {

@@ -208,7 +208,9 @@ func (rd *reader) surfaces() {
 			if a && b && 2*s.Rise > s.Chord {
 				f.Fault(text.CodeValue, "rise", "the rise is more than half the chord; that is more than half a circle")
 			}
-			f.Length("centre", &s.Centre, 0)
+			if !f.Length("centre", &s.Centre, 0) && !f.Has("centre") {
+				f.Warn(text.CodeMissing, "centre", "centre is left out; the arc's middle is taken to lie at y = 0")
+			}
 			s.TopGiven = f.Length("top", &s.Top, 0)
 		case "points":
 			rd.offsets(f, &s)

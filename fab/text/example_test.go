@@ -25,7 +25,7 @@ func ExampleReading() {
 	// Output:
 	// job.toml:2: saw.kerf: "1/16 inn" is no length: "inn" is not a unit of length; write 96in, 3-1/2", 8' 3-1/2" or 2440mm
 	//   2 | kerf = "1/16 inn"
-	//     |        ^^^^^^^^^^
+	//     |              ^^^
 	// job.toml:3: saw.trimm: there is no key trimm; did you mean trim?
 	//   3 | trimm = 0.5
 	//     | ^^^^^

@@ -172,7 +172,7 @@ func (f *Fields) head(code, key, message string) Problem {
 			return t.doc.problem(code, f.key(key), t.start, t.end, message)
 		}
 	}
-	p := Problem{Code: code, Severity: Error, Key: f.key(key), Message: message}
+	p := Problem{Code: code, Severity: Error, Key: f.key(key), Message: Clean(message)}
 	if len(f.layers) > 0 {
 		p.File = f.layers[0].doc.Name
 	} else if len(f.r.files) > 0 {

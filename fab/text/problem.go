@@ -65,7 +65,7 @@ func (p Problem) Where() string {
 
 // String is the short form: "job.toml:12: rectangle.width: what is wrong".
 func (p Problem) String() string {
-	s := p.Message
+	s := Clean(p.Message)
 	if p.Severity == Warning || p.Severity == Caution {
 		s = string(p.Severity) + ": " + s
 	}

@@ -182,7 +182,7 @@ func (d *Doc) lineBounds(line int) (a, b int) {
 
 // problem makes an error about the bytes from..to.
 func (d *Doc) problem(code, key string, from, to int, message string) Problem {
-	p := Problem{Code: code, Severity: Error, File: d.Name, Key: key, Message: message}
+	p := Problem{Code: code, Severity: Error, File: d.Name, Key: key, Message: Clean(message)}
 	if d.src != nil {
 		p.Line, p.Column = d.Position(from)
 		p.Quote = d.quote(from, to)

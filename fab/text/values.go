@@ -63,14 +63,15 @@ func QuantityOf[T number](f *Fields, v *Value, key string, rules Rule, parse fun
 	}
 	n, err := parse(text)
 	if err != nil {
-		message := err.Error()
-		if e, ok := err.(*measure.Error); ok {
-			message = fmt.Sprintf("%s is no %s: %s; write %s", Short(v.Raw(), 48), e.Kind, Short(e.Reason, 120), e.Accepts)
-			if v.Kind == Float && (strings.Contains(v.Text, "nan") || strings.Contains(v.Text, "inf")) {
-				message = fmt.Sprintf("%s is no %s; write %s", v.Text, e.Kind, e.Accepts)
-			}
+		e, ok := err.(*measure.Error)
+		switch {
+		case !ok:
+			f.FaultAt(v, CodeValue, key, "%s", Clean(err.Error()))
+		case v.Kind == Float && strings.ContainsAny(v.Text, "in"): // inf, nan
+			f.FaultAt(v, CodeValue, key, "%s is no %s; write %s", v.Text, e.Kind, e.Accepts)
+		default:
+			f.faultWithin(v, e.At, key, "%s is no %s: %s; write %s", Short(v.Raw(), 48), e.Kind, Short(e.Reason, 120), e.Accepts)
 		}
-		f.FaultAt(v, CodeValue, key, "%s", message)
 		return 0, false
 	}
 	if x := float64(n); math.IsNaN(x) || math.IsInf(x, 0) {
@@ -81,6 +82,21 @@ func QuantityOf[T number](f *Fields, v *Value, key string, rules Rule, parse fun
 		return 0, false
 	}
 	return n, true
+}
+
+// faultWithin is FaultAt with the caret under the part of a text that is
+// wrong, where the text stands in the file letter by letter.
+func (f *Fields) faultWithin(v *Value, at int, key, format string, args ...any) {
+	from := v.start + at
+	if v.Kind == String {
+		from++
+	}
+	raw := v.Raw()
+	if at <= 0 || at >= len(v.Text) || raw != v.Text && (len(raw) < 2 || raw[1:len(raw)-1] != v.Text) || f.r.Full() {
+		f.FaultAt(v, CodeValue, key, format, args...)
+		return
+	}
+	f.r.Add(v.doc.problem(CodeValue, f.key(key), from, from+len(v.Text)-at, fmt.Sprintf(format, args...)))
 }
 
 func (f *Fields) sign(v *Value, key string, rules Rule, x float64) bool {
