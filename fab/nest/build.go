@@ -72,7 +72,7 @@ type builder struct {
 }
 
 func (m *model) build(p *plan) Nest {
-	b := &builder{m: m, unit: make([]int, len(m.p.Kinds)), next: make([]int, len(m.items))}
+	b := &builder{m: m, unit: make([]int, len(m.p.Kinds)), next: make([]int, len(m.all))}
 	n := Nest{Priced: m.priced, Cost: measure.Money(p.cost), Bars: p.bars}
 	patterns := slices.Clone(p.patterns)
 	slices.SortStableFunc(patterns, func(a, b pattern) int { return cmp.Compare(a.stock, b.stock) })
@@ -184,7 +184,7 @@ func (b *builder) cuts(l *load, o *option, f *fit, from int64) []Cut {
 	type piece struct{ item, kind int }
 	byClass := make([][]piece, len(m.classes))
 	for i, n := range l.x {
-		for _, p := range m.items[i].parts {
+		for _, p := range m.all[i].parts {
 			for range n * p.n {
 				byClass[p.class] = append(byClass[p.class], piece{i, p.kind})
 			}
@@ -219,7 +219,7 @@ func (b *builder) cuts(l *load, o *option, f *fit, from int64) []Cut {
 
 // kind hands out one of the equal kinds of an item.
 func (b *builder) kind(item, kind int) int {
-	it := &b.m.items[item]
+	it := &b.m.all[item]
 	if it.group {
 		return kind
 	}

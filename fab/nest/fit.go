@@ -7,7 +7,7 @@ type take struct{ item, n int }
 // to date piece by piece.
 type load struct {
 	m     *model
-	x     []int // by item
+	x     []int // by index into model.all
 	n     []int // pieces by class
 	key   key
 	total int
@@ -16,12 +16,12 @@ type load struct {
 }
 
 func (m *model) newLoad() *load {
-	return &load{m: m, x: make([]int, len(m.items)), n: make([]int, len(m.classes))}
+	return &load{m: m, x: make([]int, len(m.all)), n: make([]int, len(m.classes))}
 }
 
 // add puts n more of the item on the load; a negative n takes them off.
 func (l *load) add(item, n int) {
-	it := &l.m.items[item]
+	it := &l.m.all[item]
 	l.x[item] += n
 	l.size += it.size * int64(n)
 	l.eff += it.eff * int64(n)
@@ -44,10 +44,10 @@ func (l *load) clear() {
 func (l *load) longest(class int) int64 {
 	long := int64(0)
 	for i, n := range l.x {
-		if n == 0 || l.m.items[i].long <= long {
+		if n == 0 || l.m.all[i].long <= long {
 			continue
 		}
-		for _, p := range l.m.items[i].parts {
+		for _, p := range l.m.all[i].parts {
 			if p.class == class {
 				long = max(long, int64(l.m.p.Kinds[p.kind].Length))
 			}

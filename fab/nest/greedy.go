@@ -33,7 +33,7 @@ func (m *model) costOf(s int, takes []take) int64 {
 	if !ok {
 		return infinite
 	}
-	return st.cost + int64(len(p.fits)-st.parts)*int64(m.p.Rules.YardCut)
+	return st.cost + int64(len(p.fits)-st.parts)*st.yardCut
 }
 
 func (p *plan) add(q pattern) {

@@ -22,7 +22,8 @@ type model struct {
 	joint   [][]int64 // [right plane][left plane]: from the tip of a piece to that of its right neighbour
 	classes [][]lay   // ways of lying, as plane indexes; kinds with the same ways are one class
 	kinds   []kindOf  // of the problem's kinds, by their index
-	items   []item
+	items   []item    // one row of the covering problem each
+	all     []item    // items, and after them the single kinds of which groups are made: a parted stick holds them one by one
 	stocks  []stock
 	starts  []*orders // one for each different first end
 	priced  bool
@@ -42,13 +43,14 @@ type kindOf struct {
 // item is what a row of the covering problem asks for: one kind (or several equal ones), or a group of kinds that must
 // come from one stick.
 type item struct {
-	qty   int
-	size  int64    // sum of the lengths
-	eff   int64    // least room it takes in a stick of capacity stock.cap: size and the halves of its joints
-	parts []member // what one of it is made of, by class
-	long  int64    // its longest piece
-	kinds []int    // the equal kinds of a plain item, in the order in which their units are handed out
-	group bool
+	qty     int
+	size    int64    // sum of the lengths
+	eff     int64    // least room it takes in a stick of capacity stock.cap: size and the halves of its joints
+	parts   []member // what one of it is made of, by class
+	long    int64    // its longest piece
+	kinds   []int    // the equal kinds of a plain item, in the order in which their units are handed out
+	group   bool
+	singles int // of a group: index into model.all of its first kind
 }
 
 type member struct {
@@ -57,15 +59,16 @@ type member struct {
 
 // stock is a sort of stick that can still be used.
 type stock struct {
-	stick int
-	cost  int64
-	limit int // never more than the pieces of the job
-	opts  []option
-	cap   int64 // the most that the effs of its pieces can add to, over all its options
-	base  int64 // material counted with a kept drop is no less than base and the effs
-	long  int64
-	parts int       // parts that the yard must make of it at least; 1: not parted
-	roles [3]option // of parts: first, inner, last
+	stick   int
+	cost    int64
+	limit   int // never more than the pieces of the job
+	opts    []option
+	cap     int64 // the most that the effs of its pieces can add to, over all its options
+	base    int64 // material counted with a kept drop is no less than base and the effs
+	long    int64
+	parts   int       // parts that the yard must make of it at least; 1: not parted
+	yardCut int64     // for each part beyond those
+	roles   [3]option // of parts: first, inner, last
 }
 
 // option is one way to load a stick.
@@ -154,20 +157,36 @@ func newModel(p *Problem) (*model, error) {
 	m.setJoints(r)
 	for i := range m.items {
 		it := &m.items[i]
-		it.eff = it.size
 		for _, part := range it.parts {
-			least := int64(infinite)
-			for _, l := range m.classes[part.class] {
-				least = min(least, m.halfL[l.left]+m.halfR[l.right])
-			}
-			it.eff += least * int64(part.n)
+			it.eff += m.effOf(int64(p.Kinds[part.kind].Length), part.class) * int64(part.n)
 		}
-		it.eff = max(it.eff, 0)
 	}
 	// Longest first: searches meet the pieces that decide first. The order of equal ones is that of the job.
 	slices.SortStableFunc(m.items, func(a, b item) int { return cmp.Compare(b.eff, a.eff) })
+	m.all = m.items
+	for i := range m.items {
+		if it := &m.items[i]; it.group {
+			it.singles = len(m.all)
+			for _, part := range it.parts {
+				length := int64(p.Kinds[part.kind].Length)
+				m.all = append(m.all, item{qty: part.n, size: length, eff: m.effOf(length, part.class), long: length,
+					parts: []member{{part.kind, part.class, 1}}, kinds: []int{part.kind}})
+			}
+		}
+	}
+	m.items = m.all[:len(m.items)]
 	m.setStocks()
 	return m, m.fitsAlone()
+}
+
+// effOf is the least room that a piece takes: its length and the halves of its joints. It is not negative, as the cuts of a
+// piece do not cross.
+func (m *model) effOf(length int64, class int) int64 {
+	least := int64(infinite)
+	for _, l := range m.classes[class] {
+		least = min(least, m.halfL[l.left]+m.halfR[l.right])
+	}
+	return max(0, length+least)
 }
 
 // plane gives the index of a plane; planes nearer to one another than what a float of the frame's geometry can wobble
@@ -200,8 +219,12 @@ func (m *model) setStocks() {
 		if st.limit == 0 || st.limit > m.pieces {
 			st.limit = m.pieces
 		}
-		if !m.priced && !s.OnHand {
-			st.cost = int64(s.Length)
+		yardCut := int64(r.YardCut)
+		if !m.priced {
+			st.cost, yardCut = 0, 0 // money is length, of what is bought
+			if !s.OnHand {
+				st.cost = int64(s.Length)
+			}
 		}
 		if r.Haul > 0 && !s.OnHand && s.Length > r.Haul {
 			st.parts = int((s.Length + r.Haul - 1) / r.Haul)
@@ -234,7 +257,8 @@ func (m *model) setStocks() {
 			if inner := st.roles[1].cap - haul; inner > 0 {
 				st.cap += inner * int64(m.pieces)
 			}
-			st.cost += int64(st.parts-1) * int64(r.YardCut)
+			st.yardCut = yardCut
+			st.cost += int64(st.parts-1) * yardCut
 			st.base = st.long - st.cap - int64(r.TrimEnd)
 		}
 		if len(st.opts) > 0 {

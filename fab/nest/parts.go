@@ -9,14 +9,18 @@ func (l *load) placeParts(st *stock) (placed, bool) {
 	if l.eff > st.cap {
 		return placed{}, false
 	}
-	// More parts than pieces and one cannot help.
-	for parts := st.parts; parts <= max(st.parts, l.total+1); parts++ {
+	// One part for each piece, and an empty one at each end, is as far as parting can help.
+	for parts := st.parts; parts <= max(st.parts, l.total+2); parts++ {
 		if l.eff > st.partsCap(parts, haul) {
 			continue
 		}
 		d := &divide{m: m, st: st, parts: parts, haul: haul}
 		for i, n := range l.x {
-			if n > 0 {
+			if n > 0 && m.all[i].group {
+				for k, part := range m.all[i].parts {
+					d.left = append(d.left, take{m.all[i].singles + k, part.n})
+				}
+			} else if n > 0 {
 				d.left = append(d.left, take{i, n})
 			}
 		}

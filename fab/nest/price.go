@@ -25,7 +25,7 @@ func (g *stage) cost(s int, l *load) (cost, money int64, ok bool) {
 		return 0, 0, false
 	}
 	if st.parts > 1 {
-		money += int64(len(p.fits)-st.parts) * int64(g.m.p.Rules.YardCut)
+		money += int64(len(p.fits)-st.parts) * st.yardCut
 	}
 	if !g.material {
 		return money, money, true

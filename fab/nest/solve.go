@@ -246,7 +246,7 @@ func (e *engine) sums() *coins {
 	for i := range m.stocks {
 		add(m.stocks[i].cost)
 		if m.stocks[i].parts > 1 {
-			add(int64(m.p.Rules.YardCut))
+			add(m.stocks[i].yardCut)
 		}
 	}
 	const most = 2_000_000
