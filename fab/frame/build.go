@@ -34,6 +34,7 @@ type builder struct {
 	solids   []body
 	count    map[string]int // members made so far of each kind on each rectangle
 	named    map[int]*job.Member
+	opened   map[int]bool // [[joint]]s whose gap is made
 	trouble  map[int]bool // members that already have a problem of their own
 }
 
@@ -49,7 +50,7 @@ type body struct {
 func Build(j *job.Job, sections map[string]steel.Section) (*Frame, []text.Problem) {
 	b := &builder{
 		job: j, sections: map[string]*Section{}, rects: map[string]int{}, count: map[string]int{}, named: map[int]*job.Member{},
-		trouble: map[int]bool{}, f: &Frame{byName: map[string]int{}},
+		trouble: map[int]bool{}, opened: map[int]bool{}, f: &Frame{byName: map[string]int{}},
 	}
 	for i := range j.Sections {
 		if s, ok := sections[j.Sections[i].Name]; ok {
@@ -63,7 +64,16 @@ func Build(j *job.Job, sections map[string]steel.Section) (*Frame, []text.Proble
 	b.surfaces()
 	b.posts()
 	b.legs()
+	b.members()
+	b.cutEnds()
+	before := len(b.problems)
 	b.join()
+	if b.exceptions() {
+		b.problems, b.f.Joints = b.problems[:before], nil
+		b.join()
+		b.exceptions()
+	}
+	b.fit()
 	return b.f, b.problems
 }
 

@@ -408,6 +408,3 @@ func (b *builder) hide(g *grid) {
 		}
 	}
 }
-
-// seated finds the contact of a saddle with its header.
-func (b *builder) seated(i, j int) []Contact { return nil }

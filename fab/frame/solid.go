@@ -123,8 +123,8 @@ func (m *Member) base(part []space.Vec2) []space.Vec {
 	return out
 }
 
-// Solids gives the member as convex solids. A tube is full here: nothing else can be where it is. A saddle's hollow is
-// left in front of the header: the branch ends at a plane that touches the header.
+// Solids gives the member as convex solids. A tube is full here: nothing else can be where it is. A saddled end is taken
+// square at its tips, as it comes off the saw.
 func (m *Member) Solids() []space.Solid {
 	var all []space.Solid
 	for k, part := range m.Section.Parts {
@@ -198,6 +198,9 @@ func (m *Member) clipped(base []space.Vec) (space.Solid, bool) {
 			x, n := 0.0, m.Axis.Mul(-1)
 			if e == 1 {
 				x, n = long, m.Axis
+			}
+			if m.Ends[e].Saddle != nil { // square at its tips
+				x, _ = m.tip(e)
 			}
 			if s, ok = s.Clip(space.Plane{Point: m.Place(x, 0, 0), Normal: n}, tag); !ok {
 				return s, false

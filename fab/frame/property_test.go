@@ -1,0 +1,186 @@
+package frame_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"bench.example/soapstone/fab/frame"
+	"bench.example/soapstone/fab/frame/frametest"
+	"bench.example/soapstone/fab/space"
+	"bench.example/soapstone/fab/text"
+)
+
+// inside tells whether a point lies in a member's steel (a tube taken full), worked out apart from the solids of the
+// package: by the outline and the cut planes alone.
+func inside(m *frame.Member, p space.Vec, margin float64) bool {
+	_, y, z := m.Local(p)
+	if m.Section.Round {
+		if math.Hypot(y, z) > m.Section.RadiusMM-margin {
+			return false
+		}
+	} else {
+		in := false
+		for _, part := range m.Section.Parts {
+			lo, hi := part[0], part[2]
+			in = in || y > lo.Y+margin && y < hi.Y-margin && z > lo.Z+margin && z < hi.Z-margin
+		}
+		if !in {
+			return false
+		}
+	}
+	for e := range m.Ends {
+		for _, q := range m.Ends[e].Planes {
+			if q.Dist(p) > -margin {
+				return false
+			}
+		}
+		for _, n := range m.Ends[e].Notch {
+			gone := true
+			for _, q := range n {
+				gone = gone && q.Dist(p) < margin
+			}
+			if gone {
+				return false
+			}
+		}
+		if s := m.Ends[e].Saddle; s != nil && space.LineDist(p, s.At, s.Dir) < s.RadiusMM+margin {
+			return false
+		}
+	}
+	return true
+}
+
+// sample gives a point in a member's steel.
+func sample(r *rand.Rand, m *frame.Member) (space.Vec, bool) {
+	from, to := m.Tips()
+	for range 50 {
+		x := from + r.Float64()*(to-from)
+		if r.Intn(2) == 0 { // half of them near an end
+			x = from + r.Float64()*100
+			if r.Intn(2) == 0 {
+				x = to - r.Float64()*100
+			}
+		}
+		p := m.Place(x, (r.Float64()-0.5)*m.Section.DepthMM, (r.Float64()-0.5)*m.Section.WidthMM)
+		if inside(m, p, 0) {
+			return p, true
+		}
+	}
+	return space.Vec{}, false
+}
+
+// noOverlap checks by sampled points that no member enters another.
+func noOverlap(t rapidOrTest, f *frame.Frame, points int, seed int64) {
+	r := rand.New(rand.NewSource(seed))
+	for i := range f.Members {
+		for range points {
+			p, ok := sample(r, &f.Members[i])
+			if !ok {
+				t.Fatalf("no steel in %s", f.Members[i].Name)
+			}
+			for k := range f.Members {
+				if k != i && inside(&f.Members[k], p, 0.1) && inside(&f.Members[i], p, 0.1) {
+					t.Fatalf("%s enters %s at %v", f.Members[i].Name, f.Members[k].Name, p)
+				}
+			}
+		}
+	}
+}
+
+type rapidOrTest interface{ Fatalf(string, ...any) }
+
+var tubes = []string{
+	"shape = \"rect-tube\"\nsize = \"2-1/2 x 1-1/2 x 11ga\"", "shape = \"square-tube\"\nsize = \"1-1/2 x 1-1/2 x 14ga\"",
+	"shape = \"rect-tube\"\nsize = \"3 x 1 x 11ga\"", "shape = \"flat\"\nsize = \"2 x 1/4\"", "shape = \"angle\"\nsize = \"2 x 2 x 1/4\"",
+	"shape = \"angle\"\nsize = \"3 x 2 x 1/4\"", "shape = \"square-tube\"\nsize = \"2 x 2 x 11ga\"",
+}
+
+// randomJob draws a job of one or two rectangles with bars, posts, legs and braces.
+func randomJob(t *rapid.T, onlyTube bool) string {
+	n := len(tubes)
+	if onlyTube {
+		n = 4
+	}
+	pick := func(name string) string { return tubes[rapid.IntRange(0, n-1).Draw(t, name)] }
+	frac := func(name string, lo, hi int) string { return fmt.Sprintf("\"%d/64in\"", rapid.IntRange(lo*64, hi*64).Draw(t, name)) }
+	one := func(name string, words ...string) string { return rapid.SampledFrom(words).Draw(t, name) }
+	rails := pick("rails")
+	corner := []string{"mitre", "butt-long", "butt-short"}
+	if rails[9:14] == "angle" {
+		corner = append(corner, "cope")
+	}
+	plane := one("plane", "xy", "xy", "xz", "yz")
+	s := fmt.Sprintf("[section.rail]\n%s\n[section.post]\n%s\n[section.bar]\n%s\n", rails, pick("post"), pick("bar"))
+	s += fmt.Sprintf("[[rectangle]]\nname = \"a\"\nsection = \"rail\"\nlength = %s\nwidth = %s\nplane = %q\ncorner = %q\nstand = %q\nheel = %q\nat = [%s, %s, %s]\n",
+		frac("length", 30, 90), frac("width", 20, 60), plane, one("corner", corner...), one("stand", "edge", "flat"), one("heel", "out-bottom", "out-top", "in-bottom", "in-top"),
+		frac("x", -40, 40), frac("y", -40, 40), frac("z", -40, 40))
+	s += fmt.Sprintf("[[crossbars]]\non = \"a\"\nsection = \"bar\"\ncount = %d\nrun = %q\nstand = %q\nset = %q\n", rapid.IntRange(1, 4).Draw(t, "count"),
+		one("run", "width", "length"), one("barstand", "edge", "flat"), one("set", "bottom", "centre", "top"))
+	if plane == "xy" && rapid.Bool().Draw(t, "upper") {
+		s += fmt.Sprintf("[[rectangle]]\nname = \"b\"\nsection = \"rail\"\nlength = \"95in\"\nwidth = \"65in\"\nabove = \"a\"\nclear = %s\ncorner = %q\n", frac("clear", 5, 40), one("corner2", corner...))
+		s += fmt.Sprintf("[[posts]]\nfrom = \"a\"\nto = \"b\"\nsection = \"post\"\ninset = %s\n", frac("inset", 0, 2))
+	}
+	return s
+}
+
+// TestNoMemberEntersAnother builds random frames; those that the program takes for sound must be so by sampled points,
+// and every bar's cut face must lie wholly on what it meets.
+func TestNoMemberEntersAnother(t *testing.T) {
+	var built, refused int
+	rapid.Check(t, func(r *rapid.T) {
+		j := frametest.Read(t, randomJob(r, false))
+		f, problems := frame.Build(j, frametest.Sections(t, j))
+		if text.HasErrors(problems) {
+			refused++
+			return
+		}
+		built++
+		noOverlap(r, f, 20, int64(built))
+		clash := map[string]bool{}
+		for _, p := range problems {
+			clash[p.Code] = true
+		}
+		if clash[frame.CodeNothing] {
+			return
+		}
+		for i := range f.Members {
+			m := &f.Members[i]
+			if m.Role != frame.Bar || m.Section.Open() {
+				continue
+			}
+			for e := range m.Ends {
+				var area float64
+				for _, x := range f.Joints {
+					for _, c := range x.Contacts {
+						for s := range c.Members {
+							if c.Members[s] == i && c.Ends[s] == e {
+								area += c.AreaMM2
+							}
+						}
+					}
+				}
+				rail := f.Members[m.Ends[e].Meets[0]]
+				if want := m.Section.DepthMM * m.Section.WidthMM; area < want*0.999 && !rail.Section.Open() && fits(f, m, &rail) {
+					r.Fatalf("%s end %d: %v of %v mm2 in contact with %s", m.Name, e, area, want, rail.Name)
+				}
+			}
+		}
+	})
+	if built < refused/3 {
+		t.Errorf("only %d frames of %d were sound", built, built+refused)
+	}
+	t.Logf("%d built, %d refused", built, refused)
+}
+
+// fits tells whether a bar's cut face lies within the height of the rail.
+func fits(f *frame.Frame, bar, rail *frame.Member) bool {
+	n := f.Rects[0].N
+	half := func(m *frame.Member) float64 {
+		return math.Abs(m.Depth.Dot(n))*m.Section.DepthMM/2 + math.Abs(m.Width.Dot(n))*m.Section.WidthMM/2
+	}
+	return math.Abs(bar.A.Sub(rail.A).Dot(n))+half(bar) <= half(rail)+1e-6
+}
