@@ -22,7 +22,7 @@ type group struct {
 // Gather makes the cut list of a frame and of the job's loose pieces. Marks go by the order of the frame's members: A, B,
 // C ... without I and O, which read as 1 and 0 on steel.
 func Gather(f *frame.Frame, j *job.Job) ([]Piece, []text.Problem) {
-	g := &gatherer{f: f, job: j, byKey: map[string]int{}, used: map[string]bool{}}
+	g := &gatherer{f: f, job: j, byKey: map[string]int{}, used: map[string]bool{}, closed: shut(f)}
 	for i := range j.Pieces {
 		if m := j.Pieces[i].Mark; m != "" {
 			g.used[m] = true
@@ -33,6 +33,7 @@ func Gather(f *frame.Frame, j *job.Job) ([]Piece, []text.Problem) {
 	}
 	g.loose()
 	g.mark()
+	g.markOut()
 	out := make([]Piece, len(g.groups))
 	for i := range g.groups {
 		out[i] = g.groups[i].piece
@@ -46,6 +47,7 @@ type gatherer struct {
 	groups   []group
 	byKey    map[string]int
 	used     map[string]bool
+	closed   [][2]bool
 	problems []text.Problem
 }
 

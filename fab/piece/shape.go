@@ -204,7 +204,7 @@ func (s shape) key() []float64 {
 		if h.through && (out.Y < -0.5 || out.Z < -0.5) {
 			out = space.Vec2{Y: -out.Y, Z: -out.Z}
 		}
-		holes = append(holes, []float64{coarse(h.x, grainMM), math.Round(out.Y), math.Round(out.Z), coarse(h.size, grainMM), truth(h.through), truth(h.vent)})
+		holes = append(holes, []float64{coarse(h.x, grainMM), math.Round(-out.Y), math.Round(-out.Z), coarse(h.size, grainMM), truth(h.through), truth(h.vent)})
 	}
 	slices.SortFunc(holes, slices.Compare[[]float64])
 	return append(k, slices.Concat(holes...)...)

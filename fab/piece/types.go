@@ -30,12 +30,17 @@ type Lay struct {
 	Turned      bool // end for end, the across face's bottom edge staying at the bottom
 }
 
-// Mark is one mark to be laid out on a piece.
+// Mark is one mark to be laid out on a piece: the two edges of what lands there, or a hole's centre (AtMM = ToMM). All run
+// from the tip of the first end, tape hooked once, with the piece lying as its end numbers say: its across face towards
+// you.
 type Mark struct {
-	AtMM, ToMM float64 // running, from the tip of the first end
-	Face       string  // depth+ depth- width+ width-: the face that looks along or against the section's depth or width
+	AtMM, ToMM float64
+	Face       string // depth | width: the face that it is on
+	Side       string // front (towards you), back, top, bottom
 	What       string
-	Member     string // whose place it is; "" for holes
+	Member     string   // whose place it is; "" for holes
+	For        []string // members of the mark that are laid out so, where not all are
+	Vent       bool
 }
 
 // Piece is one line of the cut list.
