@@ -54,7 +54,7 @@ type gatherer struct {
 // best gives the shape as it is shown: of all ways to lie the one with the greatest end numbers, the first end first; and
 // the key under which all of them are known.
 func best(s shape) (show shape, key string) {
-	var bestNumbers, bestKey, least []float64
+	var bestNumbers, least []float64
 	for _, m := range s.section.Motions() {
 		x := s.moved(m)
 		k := x.key()
@@ -63,8 +63,8 @@ func best(s shape) (show shape, key string) {
 		}
 		ends, _ := x.numbersOf()
 		n := []float64{coarse(ends[0].MiterDeg, 1e-6), coarse(ends[1].MiterDeg, 1e-6), coarse(ends[0].BevelDeg, 1e-6), coarse(ends[1].BevelDeg, 1e-6)}
-		if c := slices.Compare(n, bestNumbers); bestNumbers == nil || c > 0 || c == 0 && slices.Compare(k, bestKey) < 0 {
-			show, bestNumbers, bestKey = x, n, k
+		if bestNumbers == nil || slices.Compare(n, bestNumbers) > 0 { // of equal ones as it is built
+			show, bestNumbers = x, n
 		}
 	}
 	var b strings.Builder
