@@ -28,11 +28,12 @@ const planLimit = 20 * time.Second
 
 // jobCommands are the commands that work on a job file.
 func jobCommands(sh shell) []*cobra.Command {
-	var asJSON bool
+	var asJSON, drops bool
 	planCmd := &cobra.Command{
 		Use: "plan JOB", Short: "The whole plan of a job: pieces, buy list, sticks, queue at the saw, weld sessions", Args: one("JOB"),
-		RunE: func(cmd *cobra.Command, args []string) error { return runPlan(cmd, sh, args[0], asJSON) },
+		RunE: func(cmd *cobra.Command, args []string) error { return runPlan(cmd, sh, args[0], asJSON, drops) },
 	}
+	planCmd.Flags().BoolVar(&drops, "drops", false, "draw from the shop's own list of drops too")
 	planCmd.Flags().BoolVar(&asJSON, "json", false, "one JSON document on standard output")
 	check := &cobra.Command{
 		Use: "check JOB", Short: "Read a job and say what is wrong with it", Args: one("JOB"),
@@ -127,7 +128,7 @@ func printProblems(w io.Writer, problems []text.Problem) {
 }
 
 // makePlan reads and plans a job.
-func makePlan(cmd *cobra.Command, sh shell, name string, limit time.Duration, effort int) (*plan.Plan, error) {
+func makePlan(cmd *cobra.Command, sh shell, name string, limit time.Duration, effort int, shelf []plan.Drop) (*plan.Plan, error) {
 	j, problems, err := readJob(cmd, sh, name)
 	if err != nil {
 		return nil, err
@@ -137,13 +138,21 @@ func makePlan(cmd *cobra.Command, sh shell, name string, limit time.Duration, ef
 	}
 	ctx, cancel := context.WithTimeout(cmd.Context(), limit)
 	defer cancel()
-	p := plan.Build(ctx, plan.Input{Job: j, Steel: table.Steel(), Effort: effort})
+	p := plan.Build(ctx, plan.Input{Job: j, Steel: table.Steel(), Effort: effort, Shelf: shelf})
 	p.Problems = append(problems, p.Problems...)
 	return p, nil
 }
 
-func runPlan(cmd *cobra.Command, sh shell, name string, asJSON bool) error {
-	p, err := makePlan(cmd, sh, name, planLimit, 0)
+func runPlan(cmd *cobra.Command, sh shell, name string, asJSON, drops bool) error {
+	var onShelf []plan.Drop
+	if drops {
+		l, err := loadDrops(sh)
+		if err != nil {
+			return err
+		}
+		onShelf = shelf(l)
+	}
+	p, err := makePlan(cmd, sh, name, planLimit, 0, onShelf)
 	if err != nil {
 		return err
 	}
@@ -167,7 +176,7 @@ func runPlan(cmd *cobra.Command, sh shell, name string, asJSON bool) error {
 const checkLimit = 2 * time.Second
 
 func runCheck(cmd *cobra.Command, sh shell, name string) error {
-	p, err := makePlan(cmd, sh, name, checkLimit, -1)
+	p, err := makePlan(cmd, sh, name, checkLimit, -1, nil)
 	if err != nil {
 		return err
 	}

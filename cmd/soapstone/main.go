@@ -14,6 +14,8 @@ import (
 	"syscall"
 
 	"github.com/spf13/cobra"
+
+	"bench.example/soapstone/stock/file"
 )
 
 // version is the program's version; release builds may set it by -ldflags.
@@ -95,9 +97,11 @@ func newRoot(sh shell) *cobra.Command {
 	}
 	root.SetVersionTemplate("soapstone {{.Version}}\n")
 	root.PersistentFlags().String("shop", "", "the shop `FILE` in place of the one in the configuration folder")
-	root.AddCommand(nestCommand(sh), sumCommand(sh))
+	root.AddCommand(nestCommand(sh), sumCommand(sh), dropsCommand(sh))
 	for _, c := range jobCommands(sh) {
 		root.AddCommand(c)
 	}
 	return root
 }
+
+func asFault(err error, f **file.Fault) bool { return errors.As(err, f) }

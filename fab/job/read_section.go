@@ -134,7 +134,7 @@ func (rd *reader) size(f *text.Fields, s *Section) {
 		plainSize(f, s, unit)
 	}
 	if unit != rd.job.Units {
-		s.Size = explicitSize(s.Size, unit)
+		s.Size = ExplicitSize(s.Size, unit)
 	}
 }
 
@@ -170,9 +170,9 @@ func plainSize(f *text.Fields, s *Section, unit measure.Unit) {
 
 var bareSide = regexp.MustCompile(`(^|[xX\x{00d7}])(\s*[0-9.][0-9 ./-]*?)(\s*)([xX\x{00d7}]|$)`)
 
-// explicitSize writes the unit behind every bare number of a size, for a section from a shop file that has other units
+// ExplicitSize writes the unit behind every bare number of a size, for a section from a shop file that has other units
 // than the job.
-func explicitSize(size string, unit measure.Unit) string {
+func ExplicitSize(size string, unit measure.Unit) string {
 	if size == "" || size[0] != '.' && (size[0] < '0' || size[0] > '9') {
 		return size // a name of a table, such as C3x4.1
 	}

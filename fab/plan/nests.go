@@ -122,7 +122,7 @@ func (p *Plan) sticks(s *job.Section, rests []Rest, in Input) []nest.Stick {
 		}
 	}
 	for _, d := range in.Shelf {
-		if p.fits(d, sec) {
+		if sameSteel(d.Section, sec) {
 			onHand(d.Length, 0, d.Qty, d.Ends)
 		}
 	}
@@ -152,14 +152,9 @@ func ends(e [2]float64) []nest.Lay {
 	return nest.LaysOf(e[0], e[1], nest.Depth, nest.Rectangular)
 }
 
-// fits tells whether a drop of the shelf is of the section's steel.
-func (p *Plan) fits(d Drop, sec steel.Section) bool {
-	return d.Shape == sec.Shape.String() && d.Size == SizeName(sec)
-}
-
-// SizeName names a section's size in a way that does not depend on how it was written: exact millimetres.
-func SizeName(s steel.Section) string {
-	return fmt.Sprintf("%gx%gx%g", s.Depth.MM(), s.Width.MM(), s.Wall.MM())
+// sameSteel tells whether a drop will do for a section: the same dimensions; of the grade the worker has to know.
+func sameSteel(a, b steel.Section) bool {
+	return a.Shape == b.Shape && a.Depth == b.Depth && a.Width == b.Width && a.Wall == b.Wall && a.Flange == b.Flange
 }
 
 // StickPrice gives what one stick costs: its own price, or its length or mass by the section's price, to the cent.

@@ -44,10 +44,10 @@ type Stage struct {
 
 // Drop is a length of the shop's own list.
 type Drop struct {
-	Shape, Size string
-	Length      measure.Length
-	Ends        [2]float64
-	Qty         int
+	Section steel.Section
+	Length  measure.Length
+	Ends    [2]float64
+	Qty     int
 }
 
 // Plan is a job worked out.
