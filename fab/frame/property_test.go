@@ -57,7 +57,7 @@ func inside(m *frame.Member, p space.Vec, margin float64) bool {
 // sample gives a point in a member's steel.
 func sample(r *rand.Rand, m *frame.Member) (space.Vec, bool) {
 	from, to := m.Tips()
-	for range 50 {
+	for range 2000 {
 		x := from + r.Float64()*(to-from)
 		if r.Intn(2) == 0 { // half of them near an end
 			x = from + r.Float64()*100
@@ -106,7 +106,9 @@ func randomJob(t *rapid.T, onlyTube bool) string {
 		n = 4
 	}
 	pick := func(name string) string { return tubes[rapid.IntRange(0, n-1).Draw(t, name)] }
-	frac := func(name string, lo, hi int) string { return fmt.Sprintf("\"%d/64in\"", rapid.IntRange(lo*64, hi*64).Draw(t, name)) }
+	frac := func(name string, lo, hi int) string {
+		return fmt.Sprintf("\"%d/64in\"", rapid.IntRange(lo*64, hi*64).Draw(t, name))
+	}
 	one := func(name string, words ...string) string { return rapid.SampledFrom(words).Draw(t, name) }
 	rails := pick("rails")
 	corner := []string{"mitre", "butt-long", "butt-short"}
@@ -139,7 +141,7 @@ func TestNoMemberEntersAnother(t *testing.T) {
 			return
 		}
 		built++
-		noOverlap(r, f, 20, int64(built))
+		noOverlap(r, f, 20, 1)
 		clash := map[string]bool{}
 		for _, p := range problems {
 			clash[p.Code] = true
@@ -184,3 +186,22 @@ func fits(f *frame.Frame, bar, rail *frame.Member) bool {
 	}
 	return math.Abs(bar.A.Sub(rail.A).Dot(n))+half(bar) <= half(rail)+1e-6
 }
+
+// TestSamplesSeeOverlap checks the judge: a bar pushed into a rail must be seen.
+func TestSamplesSeeOverlap(t *testing.T) {
+	f := sound(t, rack)
+	m := &f.Members[f.Index("lower.bar3")]
+	m.Ends[1].Planes[0] = m.Ends[1].Planes[0].Moved(5)
+	var r recorder
+	func() {
+		defer func() { _ = recover() }()
+		noOverlap(&r, f, 200, 1)
+	}()
+	if !r.failed {
+		t.Error("a bar 5 mm in a rail was not seen")
+	}
+}
+
+type recorder struct{ failed bool }
+
+func (r *recorder) Fatalf(string, ...any) { r.failed = true; panic("seen") }

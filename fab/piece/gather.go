@@ -55,7 +55,7 @@ type gatherer struct {
 // the key under which all of them are known.
 func best(s shape) (show shape, key string) {
 	var bestNumbers, least []float64
-	for _, m := range s.section.Motions() {
+	for _, m := range s.motions() {
 		x := s.moved(m)
 		k := x.key()
 		if least == nil || slices.Compare(k, least) < 0 {

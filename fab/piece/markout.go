@@ -152,7 +152,7 @@ func (g *gatherer) markOut() {
 			var bestLaid []place
 			var bestKey []float64
 			want := x.shape.key()
-			for _, motion := range s.section.Motions() {
+			for _, motion := range s.motions() {
 				if !slices.Equal(s.moved(motion).key(), want) {
 					continue
 				}
@@ -249,7 +249,7 @@ func (g *gatherer) vent(x *group) {
 	low, out := math.Inf(1), space.Vec2{}
 	s := shapeOf(m)
 	var motion frame.Motion
-	for _, n := range s.section.Motions() {
+	for _, n := range s.motions() {
 		if slices.Equal(s.moved(n).key(), x.shape.key()) {
 			motion = n
 			break

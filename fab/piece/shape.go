@@ -234,3 +234,50 @@ func tidy(v float64) float64 {
 	}
 	return v
 }
+
+// motions gives the ways to lay the shape down again among which the shown one is chosen: those of its section; of a
+// round one, which may be rolled by any angle, the rolls that bring one of its features (the lean of a cut, a header, a
+// hole) upright.
+func (s shape) motions() []frame.Motion {
+	if !s.section.Round {
+		return s.section.Motions()
+	}
+	var out []frame.Motion
+	for _, m := range []frame.Motion{frame.Stay, frame.FlipWidth} {
+		x := s.moved(m)
+		up := x.features()
+		if len(up) == 0 {
+			out = append(out, m)
+		}
+		for _, d := range up {
+			n := math.Hypot(d.Y, d.Z)
+			c, w := d.Y/n, d.Z/n
+			// Roll d upright, or upside down.
+			out = append(out, m.Then(frame.Motion{YY: c, YZ: w, ZY: -w, ZZ: c}), m.Then(frame.Motion{YY: -c, YZ: -w, ZY: w, ZZ: -c}))
+		}
+	}
+	return out
+}
+
+// features gives the directions in the section that tell one roll of a round piece from another.
+func (s shape) features() []space.Vec2 {
+	var out []space.Vec2
+	put := func(v space.Vec2) {
+		if math.Hypot(v.Y, v.Z) > 1e-6 {
+			out = append(out, v)
+		}
+	}
+	for e := range s.ends {
+		for _, f := range s.ends[e].planes {
+			put(space.Vec2{Y: f.ny, Z: f.nz})
+		}
+		if d := s.ends[e].saddle; d != nil {
+			put(d.dir)
+			put(d.at)
+		}
+	}
+	for _, h := range s.holes {
+		put(h.out)
+	}
+	return out
+}
