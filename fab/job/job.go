@@ -25,29 +25,31 @@ type Job struct {
 	Tape     measure.Tape
 	Currency string
 
-	Sections   []Section // in the order of the file
-	OnHand     []OnHand
-	Saw        Saw
-	Rectangles []Rectangle
-	Crossbars  []Crossbars
-	Posts      []Posts
-	Legs       []Legs
-	Surfaces   []Surface
-	Members    []Member
-	Pieces     []Piece
-	Plates     []Plate
-	Items      []Item
-	Welder     *Welder  // nil: the job has no [welder]
-	Welders    []Welder // further machines of the shop file, by name
-	Joints     []Joint
-	Loads      []Load
-	Supports   []Support
-	Bolts      []Bolts
-	Lift       Lift
-	Paint      Paint
-	Labour     Labour
-	Quote      Quote
-	Access     Access
+	Sections     []Section // in the order of the file
+	OnHand       []OnHand
+	Saw          Saw
+	Rectangles   []Rectangle
+	Crossbars    []Crossbars
+	Posts        []Posts
+	Legs         []Legs
+	Surfaces     []Surface
+	Members      []Member
+	Pieces       []Piece
+	Plates       []Plate
+	Items        []Item
+	Welder       *Welder  // nil: the job has no [welder]
+	Welders      []Welder // further machines of the shop file, by name
+	Joints       []Joint
+	Loads        []Load
+	Supports     []Support
+	Combinations []Combination
+	Check        Check
+	Bolts        []Bolts
+	Lift         Lift
+	Paint        Paint
+	Labour       Labour
+	Quote        Quote
+	Access       Access
 }
 
 // Section finds the section of that name.

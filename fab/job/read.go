@@ -46,6 +46,8 @@ func Read(name string, data []byte, shop ...File) (Job, []text.Problem) {
 //	[[plate]]    grade, price            [[item]]  at = ["gate.x1"]: what it hangs on
 //	[welder]     derate = "80%", wfs, price (a day's), tack, hours_per_day; [welder.NAME]: a further machine of the shop
 //	[[joint]]    kind = "lap", tack = true
+//	[[load]] [[support]] [[combination]] [check]  see Load, Support, Combination, Check
+//	[[bolts]] [lift] [access]                     see Bolts, Lift, Access
 //
 // Rectangles and members without a name are numbered: rectangle1, member1. The tables [saw], [welder] and [section.*] of
 // the shop files stand under the job's own, key by key; bare numbers of a shop file are in that file's own units (inches
@@ -95,6 +97,13 @@ func (rd *reader) readAll(doc *text.Doc, under []*text.Doc) {
 	rd.items()
 	rd.welder()
 	rd.joints()
+	rd.loads()
+	rd.supports()
+	rd.combinations()
+	rd.check()
+	rd.bolts()
+	rd.lift()
+	rd.access()
 	rd.top.Later(laterTables...)
 	rd.top.Done()
 	rd.shopRest(under)
@@ -104,7 +113,7 @@ func (rd *reader) readAll(doc *text.Doc, under []*text.Doc) {
 // (rd.tables(name) for a table that repeats, rd.top.Table(name) for one that does not, rd.shared.Table(name) for one that
 // the shop may hold, too), calls it in Read, and takes the name out here.
 var (
-	laterTables = []string{"labour", "quote", "lift", "paint", "load", "support", "bolts", "access"}
+	laterTables = []string{"labour", "quote", "paint"}
 	laterShop   = []string{"labour", "quote", "paint"}
 )
 
