@@ -14,7 +14,8 @@ import (
 // the burst would hold more than B; so between the starts of two bursts lie the first burst's arcs and at least W-B
 // without arc. The bursts are a packing of the arcs into bins of B, so there are at least as many as the best packing has,
 // and from the first arc to the last passes at least (bins-1)(W-B) + the sum of the arcs. Before the first arc lies at
-// least the work that every arc waits for, behind the last at least the work that waits for it.
+// least the work that every arc waits for, behind the last at least the work that waits for it; and of the last burst,
+// which holds at least what is left when all others are full, each arc has its own work behind it (cleaning).
 //
 // A gate parts the work: all that leads to it comes before all that stands behind it, so the bounds of the parts add up;
 // boundOver finds the chain of gates with the greatest sum.
@@ -120,8 +121,13 @@ func (b *book) part(in []bool, past bool) (time.Duration, string) {
 	}
 	head, tail := b.ends(in)
 	bins := packs(arcs, b.Budget.Arc)
-	if t := head + arc + time.Duration(bins-1)*b.Budget.Cool() + tail; t > best {
-		best, why = t, "the arcs fill so many bursts, with a rest between each two"
+	if cool := b.Budget.Cool(); cool > 0 {
+		// Either the fewest bursts, and then the last of them holds what the others cannot; or one more.
+		t := arc + time.Duration(bins-1)*cool + max(tail, b.behindLast(in, arc-time.Duration(bins-1)*b.Budget.Arc))
+		t = head + min(t, arc+time.Duration(bins)*cool+tail)
+		if t > best {
+			best, why = t, "the arcs fill so many bursts, with a rest between each two, and the last ones must be cleaned"
+		}
 	}
 	if past && b.past.sum() > 0 && b.Budget.Arc < b.Budget.Window {
 		// the last arc ends k windows after the arc that lies k budgets before it
@@ -134,6 +140,52 @@ func (b *book) part(in []bool, past bool) (time.Duration, string) {
 		}
 	}
 	return best, why
+}
+
+// behindLast gives the least work that follows once the last burst has begun, where that holds at least arc: the work that
+// waits for an arc of it. Each work is counted with one arc that it waits for; the cheapest arcs are taken, the last of
+// them in part, which no choice of whole ones beats.
+func (b *book) behindLast(in []bool, arc time.Duration) time.Duration {
+	if arc <= 0 {
+		return 0
+	}
+	behind := make([]time.Duration, len(b.Tasks))
+	owner := make([]int, len(b.Tasks)) // the arc that a work is counted with, +1
+	for _, i := range b.sorted {
+		t := &b.Tasks[i]
+		if !in[i] {
+			continue
+		}
+		if t.Kind.Burns() {
+			owner[i] = i + 1
+			continue
+		}
+		for _, a := range t.After {
+			if in[a] && owner[a] > 0 {
+				owner[i] = owner[a]
+			}
+		}
+		if owner[i] > 0 {
+			behind[owner[i]-1] += t.Take
+		}
+	}
+	var all []int
+	for i, t := range b.Tasks {
+		if in[i] && t.Kind.Burns() && t.Take > 0 {
+			all = append(all, i)
+		}
+	}
+	ratio := func(i int) float64 { return float64(behind[i]) / float64(b.Tasks[i].Take) }
+	sort.SliceStable(all, func(x, y int) bool { return ratio(all[x]) < ratio(all[y]) })
+	var sum float64
+	for _, i := range all {
+		take := min(arc, b.Tasks[i].Take)
+		sum += ratio(i) * float64(take)
+		if arc -= take; arc <= 0 {
+			break
+		}
+	}
+	return time.Duration(sum)
 }
 
 // ends gives the least work before any first arc and after any last arc.

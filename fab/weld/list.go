@@ -2,6 +2,7 @@ package weld
 
 import (
 	"math"
+	"sort"
 	"time"
 )
 
@@ -14,6 +15,7 @@ type book struct {
 	joints  int             // how many there are
 	unlocks []time.Duration // arc on the longest chain behind each task
 	past    *burnt
+	sorted  []int // tasks in an order in which predecessors come first
 }
 
 func newBook(d *Docket) *book {
@@ -30,7 +32,6 @@ func newBook(d *Docket) *book {
 		b.waits[i] = len(t.After)
 	}
 	b.joints = len(number)
-	// tasks in an order in which predecessors come first, then the chains from behind
 	sorted := make([]int, 0, n)
 	waits := append([]int(nil), b.waits...)
 	for i := range waits {
@@ -45,6 +46,7 @@ func newBook(d *Docket) *book {
 			}
 		}
 	}
+	b.sorted = sorted
 	for k := len(sorted) - 1; k >= 0; k-- {
 		i := sorted[k]
 		for _, j := range b.next[i] {
@@ -61,14 +63,15 @@ func newBook(d *Docket) *book {
 // lane is the state of one pass over a docket: what is done, what waits, and the arc so far.
 type lane struct {
 	*book
-	wait  []int  // predecessors still open
-	ready []bool // open to be done (and not a gate)
-	order []int
-	start []time.Duration // of order[k]
-	now   time.Duration
-	arc   burnt
-	left  int // tasks still to do, gates included
-	last  int // the last pass (Kind Arc), -1 before the first
+	wait    []int  // predecessors still open
+	ready   []bool // open to be done (and not a gate)
+	order   []int
+	start   []time.Duration // of order[k]
+	now     time.Duration
+	arc     burnt
+	left    int  // tasks still to do, gates included
+	last    int  // the last pass (Kind Arc), -1 before the first
+	burning bool // a burst that was planned as a whole has begun
 	// ready passes in all and of each joint, for the rule that spreads the heat
 	passes  int
 	ofJoint []int
@@ -144,6 +147,8 @@ func (l *lane) do(i int) {
 type policy struct {
 	fill    bool          // choose the passes of a burst so that they use up its budget
 	big     bool          // and take the longest pass first
+	whole   bool          // begin a burst only when the budget holds all of it
+	near    float64       // share of the budget that a burst may leave, for the sake of using long passes first
 	unlock  bool          // prefer work that arcs wait for
 	overrun time.Duration // work may delay the next arc by so much
 }
@@ -174,6 +179,9 @@ func list(d *book, p policy) *lane {
 				soonest = min(soonest, d.Budget.earliest(&l.arc, l.now, d.Tasks[i].Take))
 			}
 		}
+		if p.whole && len(arcs) > 0 {
+			soonest = l.wholeBurst(arcs, soonest, p, &burst)
+		}
 		if len(arcs) > 0 && soonest <= l.now {
 			if i := l.pickArc(arcs, p, &burst); i >= 0 {
 				l.do(i)
@@ -190,6 +198,37 @@ func list(d *book, p policy) *lane {
 	return l
 }
 
+// wholeBurst gives the moment at which the next arc should begin when bursts are not to be broken up: at once within a
+// burst (or for a tack), else when the budget holds the whole of the next one.
+func (l *lane) wholeBurst(arcs []int, soonest time.Duration, p policy, burst *map[int]bool) time.Duration {
+	live := false
+	for _, i := range arcs {
+		if l.Tasks[i].Kind == Tack {
+			return soonest
+		}
+		live = live || (*burst)[i]
+	}
+	if live && l.burning {
+		return soonest
+	}
+	if !live {
+		*burst = bestBurst(l.Tasks, l.readyPasses(), l.Budget.Arc, p)
+		l.burning = false
+	}
+	var sum time.Duration
+	for i := range *burst {
+		if l.ready[i] {
+			sum += l.Tasks[i].Take
+		}
+	}
+	if sum == 0 {
+		return soonest
+	}
+	start := l.Budget.earliest(&l.arc, l.now, sum)
+	l.burning = start <= l.now
+	return start
+}
+
 // pickArc chooses among the arcs that may start now; -1 where none can.
 func (l *lane) pickArc(arcs []int, p policy, burst *map[int]bool) int {
 	t := l.Tasks
@@ -199,13 +238,13 @@ func (l *lane) pickArc(arcs []int, p policy, burst *map[int]bool) int {
 			return i
 		}
 	}
-	if p.fill {
+	if p.fill && !p.whole {
 		live := false
 		for _, i := range arcs {
 			live = live || (*burst)[i] && can(i)
 		}
 		if !live {
-			*burst = bestBurst(t, l.readyPasses(), l.Budget.capacity(&l.arc, l.now), p.big)
+			*burst = bestBurst(t, l.readyPasses(), l.Budget.capacity(&l.arc, l.now), p)
 		}
 	}
 	best, heat := -1, math.Inf(1)
@@ -214,7 +253,7 @@ func (l *lane) pickArc(arcs []int, p policy, burst *map[int]bool) int {
 			continue
 		}
 		h := l.heatAt(i)
-		if p.fill && !(*burst)[i] {
+		if (p.fill || p.whole) && !(*burst)[i] {
 			h += 1e6
 		}
 		if p.big {
@@ -271,6 +310,12 @@ func (l *lane) pickWork(works []int, soonest, waiting time.Duration, p policy) i
 	gap := soonest - l.now
 	best := -1
 	better := func(i, j int) bool { // is i better than j
+		if soonest >= far { // no arc waits: in the order of the docket, what leads to arcs first
+			if (l.unlocks[i] > 0) != (l.unlocks[j] > 0) {
+				return l.unlocks[i] > 0
+			}
+			return i < j
+		}
 		a, b := &l.Tasks[i], &l.Tasks[j]
 		if p.unlock && waiting < l.Budget.Arc && l.unlocks[i] != l.unlocks[j] {
 			return l.unlocks[i] > l.unlocks[j]
@@ -295,9 +340,12 @@ func (l *lane) pickWork(works []int, soonest, waiting time.Duration, p policy) i
 
 // bestBurst chooses among the arcs those whose sum comes nearest to room without exceeding it (with big, the longest that
 // fits is among them).
-func bestBurst(t []Task, arcs []int, room time.Duration, big bool) map[int]bool {
+func bestBurst(t []Task, arcs []int, room time.Duration, p policy) map[int]bool {
 	chosen := map[int]bool{}
+	near := time.Duration(float64(room) * p.near)
+	big := p.big
 	rest := append([]int(nil), arcs...)
+	sort.SliceStable(rest, func(i, j int) bool { return t[rest[i]].Take > t[rest[j]].Take })
 	if big {
 		longest := -1
 		for k, i := range rest {
@@ -315,7 +363,7 @@ func bestBurst(t []Task, arcs []int, room time.Duration, big bool) map[int]bool 
 	for k, i := range rest {
 		takes[k] = t[i].Take
 	}
-	for _, k := range nearestSum(takes, room) {
+	for _, k := range nearestSum(takes, room, near) {
 		chosen[rest[k]] = true
 	}
 	return chosen
@@ -325,8 +373,9 @@ func bestBurst(t []Task, arcs []int, room time.Duration, big bool) map[int]bool 
 const sumsKept = 400
 
 // nearestSum gives indices of a subset whose sum is as near to room as possible without exceeding it: exact while there
-// are no more than sumsKept different sums.
-func nearestSum(takes []time.Duration, room time.Duration) []int {
+// are no more than sumsKept different sums. It stops early at a sum that leaves no more than near: what comes first in
+// takes is then used first.
+func nearestSum(takes []time.Duration, room, near time.Duration) []int {
 	type node struct {
 		sum       time.Duration
 		item, low int // the item added last, and the node before it
@@ -360,7 +409,7 @@ func nearestSum(takes []time.Duration, room time.Duration) []int {
 			}
 		}
 		front = merged
-		if nodes[front[len(front)-1]].sum == room {
+		if nodes[front[len(front)-1]].sum >= room-near {
 			break
 		}
 		if len(front) > sumsKept {

@@ -9,17 +9,16 @@ import (
 
 // policies are tried one after another; the first of equally good schedules is kept unless a later one heats more evenly.
 var policies = []policy{
-	{fill: true, unlock: true, overrun: far},
-	{fill: true, unlock: true},
-	{fill: true, big: true, unlock: true, overrun: far},
-	{fill: true, big: true, unlock: true},
-	{fill: true, unlock: true, overrun: 30 * time.Second},
-	{fill: true, big: true, unlock: true, overrun: 30 * time.Second},
-	{fill: true, overrun: far},
-	{fill: true},
-	{big: true, unlock: true, overrun: far},
+	{whole: true, big: true, unlock: true, near: 0.001},
+	{whole: true, big: true, unlock: true, near: 0.005},
+	{whole: true, big: true, unlock: true, near: 0.02},
+	{whole: true, unlock: true, near: 0.005},
+	{fill: true, big: true, unlock: true, near: 0.001},
+	{fill: true, big: true, unlock: true, near: 0.005},
+	{fill: true, unlock: true, near: 0.005},
+	{fill: true, unlock: true, near: 0.005, overrun: 30 * time.Second},
+	{fill: true, big: true, unlock: true, near: 0.005, overrun: far},
 	{unlock: true, overrun: far},
-	{unlock: true},
 }
 
 // Effort bounds the search; both are counts, so that a plan is the same on every machine.
@@ -29,7 +28,7 @@ type Effort struct {
 }
 
 // DefaultEffort keeps a plan of 300 seams well under 200 ms.
-var DefaultEffort = Effort{Nodes: 60_000, Moves: 1_500_000}
+var DefaultEffort = Effort{Nodes: 60_000, Moves: 400_000}
 
 // Best schedules the docket: elapsed time as short as the search finds it, and among equals the order that heats the frame
 // most evenly. It says in Proven and Why how good the result is.
@@ -197,7 +196,7 @@ func improve(b *book, best *lane, low time.Duration, moves int) *lane {
 		for k, j := range order {
 			at[j] = k
 		}
-		if l := tryOrder(b, order, best.now); l != nil && l.now <= best.now {
+		if l := tryOrder(b, order, best.now); l != nil && l.now < best.now {
 			best = l
 		}
 	}
