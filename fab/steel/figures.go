@@ -77,9 +77,13 @@ func (s Section) dims(basis Basis) dims {
 func (s Section) Figures(prefix string, basis Basis) []figure.Figure {
 	w := &sheet{prefix: prefix, byKey: map[string]figure.Figure{}}
 	nominal, d := s.dims(Nominal), s.dims(basis)
-	s.area(w, "area_nominal", "area by the nominal wall", nominal)
+	massArea := "area"
+	if basis == Design && s.DesignWallMM != s.Wall.MM() {
+		massArea = "area_nominal"
+		s.area(w, massArea, "area by the nominal wall", nominal)
+	}
 	s.area(w, "area", "area", d)
-	s.mass(w)
+	s.mass(w, massArea)
 	switch s.Shape {
 	case RectTube, SquareTube:
 		boxFigures(w, d)
@@ -107,14 +111,14 @@ func (s Section) Figures(prefix string, basis Basis) []figure.Figure {
 }
 
 // mass adds the mass of a metre: a rolled channel's is published, for its steel.
-func (s Section) mass(w *sheet) {
+func (s Section) mass(w *sheet, area string) {
 	m := s.Material
 	if s.Published != nil && m.Name == "carbon-steel" {
 		published(w, "mass", "mass of a metre", "kg/m", "m", s.Published.MassKGM, *s.Published)
 		return
 	}
 	w.add("mass", "mass of a metre", "kg/m", "rho*A/10^6", figure.Source{Kind: figure.Geometry, Text: "density times area, by the nominal wall"},
-		figure.In("rho", "density of "+m.Name, m.DensityKGM3, "kg/m3", m.Source.String()), w.ref("area_nominal", "A"))
+		figure.In("rho", "density of "+m.Name, m.DensityKGM3, "kg/m3", m.Source.String()), w.ref(area, "A"))
 }
 
 // published adds a figure that is a value of the catalogue.

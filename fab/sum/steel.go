@@ -127,7 +127,7 @@ func weightSum(a *Args) (Result, error) {
 	var r Result
 	for _, f := range s.Figures("weight.", steel.Nominal) {
 		switch f.ID {
-		case "weight.area_nominal":
+		case "weight.area":
 			r.Figures = append(r.Figures, f)
 		case "weight.mass":
 			r.Figures, mass = append(r.Figures, f), f

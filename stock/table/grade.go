@@ -44,7 +44,7 @@ func thousandths(v int64) measure.Length { return measure.Length(v) * measure.Mi
 
 // corners of structural tube: twice the wall outside, once inside.
 var structuralCorner = steel.CornerRule{Factor: 2, Source: figure.Source{Kind: figure.Standard,
-	Text: "outside corner radius 2 t, inside t: AISC's tables and ANSI/AISC 360-22 Commentary H3; ASTM A500 allows up to 3 t"}}
+	Text: "2 t outside, t inside: ANSI/AISC 360-22 Commentary H3 and AISC's tables (ASTM A500 allows 3 t)"}}
 
 // corners of mechanical tube: the middle of the range that the standard allows at each wall.
 var mechanicalCorner = steel.CornerRule{
@@ -54,7 +54,7 @@ var mechanicalCorner = steel.CornerRule{
 		{Wall: thousandths(95), Least: measure.Inch * 3 / 32, Most: measure.Inch * 5 / 32},
 		{Wall: thousandths(120), Least: measure.Inch / 8, Most: measure.Inch * 7 / 32},
 	},
-	Source: figure.Source{Kind: figure.Standard, Text: "ASTM A513-08a, range of outside corner radii by wall; its middle is taken (mechanical tube does not follow 2 t)"},
+	Source: figure.Source{Kind: figure.Standard, Text: "ASTM A513-08a: middle of the range of outside radii at this wall"},
 }
 
 var sharpCorner = steel.CornerRule{Source: figure.Source{Kind: figure.Common, Text: "extruded tube has square corners"}}
