@@ -223,6 +223,12 @@ func ParseAngle(text string) (float64, error) {
 	} else if word := s.word(); word != "" {
 		switch lower := strings.ToLower(word); {
 		case lower == "deg" || lower == "degrees" || lower == "degree" || lower == "d":
+			if s.spaces(); !s.end() && len(s.text)-s.pos <= maxDigits { // 22d 30m
+				if m, ok := minutes(strings.ToLower(strings.ReplaceAll(s.text[s.pos:], " ", ""))); ok {
+					deg += m
+					s.pos = len(s.text)
+				}
+			}
 		case strings.HasPrefix(lower, "d") && len(word) > 1 && digit(rune(word[1])):
 			m, ok := minutes(lower[1:])
 			if !ok {

@@ -37,7 +37,7 @@ func TestQuantitySpellings(t *testing.T) {
 		{"rate", "1.1lb/h", 1.1 * 0.45359237 / 3600}, {"rate", "0.5kg/h", 0.5 / 3600}, {"rate", "1.1 lb/hr", 1.1 * 0.45359237 / 3600},
 		{"current", "110", 110}, {"current", "110A", 110}, {"current", "110 amps", 110}, {"voltage", "19", 19}, {"voltage", "19V", 19},
 		{"number", "12", 12}, {"number", "0.5", 0.5}, {"number", "1/2", 0.5}, {"number", "1-1/2", 1.5}, {"number", "1e3", 1000},
-		{"angle", "22.5", 22.5}, {"angle", "22.5deg", 22.5}, {"angle", "22.5 degrees", 22.5}, {"angle", "22.5\u00b0", 22.5}, {"angle", "22d30m", 22.5}, {"angle", "22d30", 22.5}, {"angle", "22d30m36s", 22.51},
+		{"angle", "22.5", 22.5}, {"angle", "22.5deg", 22.5}, {"angle", "22.5 degrees", 22.5}, {"angle", "22.5\u00b0", 22.5}, {"angle", "22d30m", 22.5}, {"angle", "22d30", 22.5}, {"angle", "22d30m36s", 22.51}, {"angle", "22d 30m", 22.5}, {"angle", "22\u00b0 30' 36\"", 22.51}, {"angle", "22 deg 30", 22.5},
 		{"angle", "22\u00b030'", 22.5}, {"angle", "22\u00b030\u203236\u2033", 22.51}, {"angle", "22-1/2", 22.5}, {"angle", "-45", -45}, {"angle", "4:12", 18.434948822922}, {"angle", "1:1", 45}, {"angle", "1 : 1", 45},
 		{"angle", "-1:1", -45}, {"angle", "0:5", 0}, {"angle", "5:0", 90}, {"angle", "1-1/2:12", 7.125016348902}, {"angle", "1rad", 57.295779513082}, {"angle", "360", 360},
 		{"load", "20psf", 20 * 47.880258980335 * 1e-6}, {"load", "30plf", 30 * 14.593902937206 * 1e-3}, {"load", "150lb", 150 * 4.4482216152605}, {"load", "1kPa", 1e-3}, {"load", "0.4kN/m", 0.4}, {"load", "0.4 kN/m2", 0.4e-3}, {"load", "2kN", 2000}, {"load", "100 N/m", 0.1},
@@ -156,9 +156,9 @@ func TestQuantityErrors(t *testing.T) {
 	}
 }
 
-// A megabyte of digits, blanks, letters or signs is refused or read at once, and the message stays short.
+// A quarter megabyte of digits, blanks, letters or signs is refused or read at once, and the message stays short.
 func TestHostileText(t *testing.T) {
-	const n = 1 << 20
+	const n = 1 << 18
 	for _, text := range []string{strings.Repeat("9", n), "1/" + strings.Repeat("9", n), "1e" + strings.Repeat("9", n), strings.Repeat(" ", n) + "5", "5" + strings.Repeat(" ", n) + "x", "5" + strings.Repeat("x", n),
 		strings.Repeat("-", n), "." + strings.Repeat("0", n), "8'" + strings.Repeat("9", n), "5d" + strings.Repeat("9", n) + "m", strings.Repeat("1h", n/2), strings.Repeat("\xff", n), "5" + strings.Repeat("\u2032", n/3)} {
 		check := func(what string, err error) {

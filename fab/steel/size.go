@@ -247,16 +247,19 @@ func (z *sizer) thinEnough(wall, side measure.Length) error {
 	if 2*wall < side {
 		return nil
 	}
-	right := ""
+	right := "a wall under " + z.print(side/2)
 	if wall > side {
-		right = fmt.Sprintf("depth and width first and the wall last, such as %s", z.shape.SizeExample())
-	} else {
-		right = fmt.Sprintf("a wall under %s", measure.Sixtyfourths.Print(side/2))
+		right = fmt.Sprintf("%s, in this order, such as %s", z.shape.SizeForm(), z.shape.SizeExample())
 	}
+	return z.fail("wall", "two walls of %s leave no hollow in %s", right, z.parts[len(z.parts)-1], z.print(side))
+}
+
+// print gives a length in the unit that the job thinks in.
+func (z *sizer) print(l measure.Length) string {
 	if z.unit.Metric() {
-		right = fmt.Sprintf("a wall under %gmm", (side / 2).MM())
+		return fmt.Sprintf("%gmm", l.MM())
 	}
-	return z.fail("wall", "two walls of %s leave no hollow in %gmm", right, z.parts[len(z.parts)-1], side.MM())
+	return measure.Sixtyfourths.Print(l)
 }
 
 func (z *sizer) roundTube(s *Section) (err error) {

@@ -88,7 +88,7 @@ func TestSizeErrors(t *testing.T) {
 	}{
 		{steel.RectTube, "2 x 1 x 1/2", "wall", "leave no hollow"},
 		{steel.RectTube, "2 x 1 x .6", "wall", `under 1/2"`},
-		{steel.RectTube, "2 x 1 x 3", "wall", "depth and width first and the wall last"},
+		{steel.RectTube, "2 x 1 x 3", "wall", "depth x width x wall, in this order"},
 		{steel.RectTube, "2-1/2 x 1-1/2", "wall", "2-1/2 x 1-1/2 x 11ga"},
 		{steel.RectTube, "11ga x 2 x 1", "depth", "stands last"},
 		{steel.RectTube, "2 x 11ga x 1", "width", "stands last"},
