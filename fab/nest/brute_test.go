@@ -126,10 +126,7 @@ func (b *brute) share(set, at, parts int, st *Stick, trim, left float64) bool {
 		return set == 0
 	}
 	for sub := set; ; sub = (sub - 1) & set {
-		need := 0.0
-		if sub != 0 {
-			need = b.need(sub, at == 0, at == parts-1, st, trim)
-		}
+		need := b.need(sub, at == 0, at == parts-1, st, trim)
 		if need <= b.p.Rules.Haul.MM()+1e-6 && b.share(set&^sub, at+1, parts, st, trim, left-need) {
 			return true
 		}
@@ -157,9 +154,26 @@ func (b *brute) need(sub int, first, last bool, st *Stick, trim float64) float64
 	}
 	least := math.Inf(1)
 	const far = 1e5
-	room := between(ends, head, far, r.Depth.MM(), r.Width.MM())
+	room := between(ends, head, far-tail, r.Depth.MM(), r.Width.MM())
+	if sub == 0 {
+		// A part without pieces keeps what its ends take, square.
+		from, to := math.Inf(-1), math.Inf(1)
+		for _, y := range []float64{0, r.Depth.MM()} {
+			for _, z := range []float64{0, r.Width.MM()} {
+				from, to = math.Max(from, room.left(y, z)), math.Min(to, room.right(y, z))
+			}
+		}
+		return from + far - to
+	}
 	b.orders(sub, room, nil, 0, func(to float64, l Lay, long float64) {
-		need := to + tail
+		over := math.Inf(1)
+		s := between(l, to-long, to, r.Depth.MM(), r.Width.MM())
+		for _, y := range []float64{0, r.Depth.MM()} {
+			for _, z := range []float64{0, r.Width.MM()} {
+				over = math.Min(over, room.right(y, z)-s.right(y, z))
+			}
+		}
+		need := far - over
 		if long < r.Grip.MM() {
 			need = math.Max(need, to+alongStick(r.Kerf.MM(), l.Right)+r.Grip.MM()-long+drop)
 		}
@@ -299,7 +313,7 @@ func randomProblem(rng *rand.Rand, pieces int) *Problem {
 		return lays
 	}
 	for left := pieces; left > 0; {
-		k := Kind{Qty: min(left, 1+rng.IntN(3)), Length: mmL(150 + float64(rng.IntN(60))*10)}
+		k := Kind{Qty: min(left, 1+rng.IntN(3)), Length: mmL(200 + float64(rng.IntN(50))*10)}
 		if rng.IntN(4) != 0 {
 			k.Lays = ends()
 			if few := 1 + rng.IntN(4); len(k.Lays) > few {

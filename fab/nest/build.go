@@ -41,7 +41,7 @@ func (l *load) order(o *option, f *fit) []step {
 				out[total-1] = step{c, w}
 				if total > 1 {
 					n[c]--
-					k = k.plus(word(c), -1)
+					k = k.plus(m.words[c], -1)
 					for p, at := range ord.last(n, k, total-1) {
 						if at < infinite && at+m.joint[p][w.left] == room {
 							room, right = at, p

@@ -155,7 +155,12 @@ func less(bound, by int64, n int) int64 {
 	return max(-infinite, bound-by*int64(n))
 }
 
-// run generates columns until none improves the program or the bound reaches target. steps bounds each pricing.
+// quick is the length of a search for columns that need not be the best.
+const quick = 400
+
+// run generates columns until none improves the program or the bound reaches target, in at most so many rounds. A round
+// first looks briefly; only where that finds nothing it searches every stick to the end (or for steps), which proves a
+// bound.
 func (r *root) run(target int64, rounds, steps int) {
 	e, m := r.e, r.e.m
 	r.value, r.slack = make([]int64, len(m.items)), make([]int64, len(m.stocks)) // prove the bound 0
@@ -163,47 +168,67 @@ func (r *root) run(target int64, rounds, steps int) {
 	for i := range most {
 		most[i] = m.items[i].qty
 	}
+	budget := e.work + 30*steps
 	for range rounds {
-		if r.lp.Solve(e.ctx) != lp.Optimal || e.stopped() {
-			break
+		if r.lp.Solve(e.ctx) != lp.Optimal || e.stopped() || e.work > budget {
+			return
 		}
 		value, side := r.duals()
 		r.stage.side = side
-		worth := make([]int64, len(m.stocks)) // most that a load's value passes its cost by, the limit's dual left out
 		grown := false
 		for s := range m.stocks {
-			// Columns pay where they beat the dual of the stick's limit too; the bound wants the best of all.
-			pay := int64(0)
-			if row := r.rows.limit[s]; row >= 0 {
-				pay = int64(math.Max(0, -r.lp.Dual(row)*r.unit*float64(r.stage.scale)))
+			found, _ := r.price(s, value, most, quick)
+			grown = r.addBest(found) || grown
+		}
+		if grown {
+			continue
+		}
+		worth := make([]int64, len(m.stocks)) // most that a load's value passes its cost by, the limit's dual left out
+		for s := range m.stocks {
+			found, w := r.price(s, value, most, steps)
+			worth[s] = w
+			if m.unsure {
+				worth[s] = max(w, r.loose(s, value, most, steps))
 			}
-			q := r.stage.newPricer(s, value, most, 0, steps)
-			var found []*column
-			q.tell = func(cost, money, net int64) {
-				if net > pay+pay>>30 {
-					found = append(found, &column{stock: s, takes: q.l.takes(), cost: cost, money: money})
-				}
-			}
-			q.start()
-			worth[s] = q.mark
-			if q.steps > q.limit {
-				q.steps, q.order, q.l = 0, nil, m.newLoad()
-				worth[s] = max(worth[s], r.loose(s, value, most, steps))
-			} else if m.unsure {
-				worth[s] = max(worth[s], r.loose(s, value, most, steps))
-			}
-			e.work += q.steps
-			for i := len(found) - 1; i >= 0 && i >= len(found)-4; i-- {
-				if r.add(found[i]) {
-					grown = true
-				}
-			}
+			grown = r.addBest(found) || grown
 		}
 		r.prove(value, side, worth)
 		if !grown || r.bound > (target-1)*r.stage.scale {
 			return
 		}
 	}
+}
+
+// price looks for loads of the stick that improve the program, and bounds what the value of any passes its cost by.
+func (r *root) price(s int, value []int64, most []int, steps int) ([]*column, int64) {
+	// A column pays where it beats the dual of the stick's limit too; the bound wants the best of all.
+	pay := int64(0)
+	if row := r.rows.limit[s]; row >= 0 {
+		pay = whole(-r.lp.Dual(row)*r.unit*float64(r.stage.scale), infinite)
+	}
+	q := r.stage.newPricer(s, value, most, 0, steps)
+	var found []*column
+	q.tell = func(cost, money, net int64) {
+		if net > pay+pay>>30 {
+			found = append(found, &column{stock: s, takes: q.l.takes(), cost: cost, money: money})
+		}
+	}
+	q.start()
+	r.e.work += q.steps
+	worth := q.mark
+	if q.steps > q.limit && steps > quick {
+		worth = max(worth, r.loose(s, value, most, steps))
+	}
+	return found, worth
+}
+
+// addBest adds the last, best of the columns found; true where any is new.
+func (r *root) addBest(found []*column) bool {
+	grown := false
+	for i := len(found) - 1; i >= max(0, len(found)-4); i-- {
+		grown = r.add(found[i]) || grown
+	}
+	return grown
 }
 
 // loose bounds the net value of every load of the stick by the effs alone; where even that search is too long, by the

@@ -28,7 +28,7 @@ func (l *load) add(item, n int) {
 	for _, p := range it.parts {
 		l.n[p.class] += p.n * n
 		l.total += p.n * n
-		l.key = l.key.plus(word(p.class), p.n*n)
+		l.key = l.key.plus(l.m.words[p.class], p.n*n)
 	}
 }
 
@@ -72,11 +72,11 @@ type fit struct {
 func (l *load) stand(o *option, long, tail int64, tight bool) (fit, bool) {
 	m := l.m
 	if l.total == 0 {
-		return fit{right: -1, drop: max(0, long-tail)}, true
+		return fit{right: -1}, true
 	}
 	best, found := fit{}, false
 	ord := m.starts[o.start]
-	grip := int64(m.p.Rules.Grip)
+	grip := m.grip
 	consider := func(class, right int, room int64) {
 		f := fit{class: class, right: right, to: o.offset + room + l.size}
 		over := f.to - o.end[right]
@@ -123,7 +123,8 @@ func (l *load) stand(o *option, long, tail int64, tight bool) (fit, bool) {
 // better prefers the longer kept drop, then the nearer last tip; where every drop is kept, the tip first (see material).
 func (f *fit) better(g *fit, keep int64) bool {
 	a, b := kept(f.drop, keep), kept(g.drop, keep)
-	if a == b || keep == 0 && f.to != g.to {
+	// Tips nearer to each other than the tolerance are one: joints are rounded.
+	if a == b || keep == 0 && abs(f.to-g.to) > tolerance {
 		return f.to < g.to
 	}
 	return a > b
@@ -179,7 +180,7 @@ func (l *load) holds(s int) bool {
 		if l.eff > o.cap {
 			continue
 		}
-		if m.p.Rules.Grip > 0 {
+		if m.grip > 0 {
 			if _, ok := l.stand(o, st.long, 0, false); ok {
 				return true
 			}

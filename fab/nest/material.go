@@ -1,7 +1,6 @@
 package nest
 
 import (
-	"cmp"
 	"slices"
 
 	"bench.example/soapstone/fab/measure"
@@ -17,8 +16,11 @@ const usualEffort = 400_000
 // consume makes the material least among the plans that cost no more, as far as the effort reaches.
 func (e *engine) consume() {
 	m := e.m
-	e.used = m.materialOf(e.best)
+	e.used, e.drop.Value = m.materialOf(e.best), m.longestDrop(e.best)
 	e.lift(e.leastMaterial())
+	if m.plain && !m.hauls() && e.bound >= e.best.cost && e.opts.Effort >= 0 {
+		e.lengthenPlain()
+	}
 	if e.settled() || e.bound < e.best.cost || e.opts.Effort < 0 || e.stopped() {
 		return
 	}
@@ -45,17 +47,26 @@ func (e *engine) consume() {
 	c := r.newSearch(pool, target, maxNodes)
 	c.allowance = e.work + e.rest()
 	c.next = func(v int64) int64 { return v - tolerance + 1 }
-	c.found = func(cols []*column, used int64) {
-		p := m.planOf(cols)
-		if p.cost <= e.best.cost {
-			e.best, e.used = p, used
-			e.tell()
-		}
+	c.found = func(cols []*column, _ int64) {
+		e.improve(m.planOf(cols))
 	}
 	c.node()
 	if whole && !c.aborted && !m.unsure {
 		e.lift(e.used - tolerance)
 	}
+}
+
+// improve keeps the plan if it costs no more and is better in material, or as good and its longest drop longer.
+func (e *engine) improve(p *plan) {
+	if p == nil || p.cost > e.best.cost {
+		return
+	}
+	used, drop := e.m.materialOf(p), e.m.longestDrop(p)
+	if p.cost == e.best.cost && (used > e.used+tolerance || used >= e.used-tolerance && drop <= e.drop.Value) {
+		return
+	}
+	e.best, e.used, e.drop.Value = p, used, drop
+	e.tell()
 }
 
 // rest is the effort that is left.
@@ -129,109 +140,4 @@ func (e *engine) leastBars() int {
 		bars = max(bars, ceilDiv(e.bound, dear))
 	}
 	return int(bars)
-}
-
-// lengthen makes the longest single drop longest among the plans of this cost and material.
-func (e *engine) lengthen() {
-	m := e.m
-	e.drop.Value = m.longestDrop(e.best)
-	e.drop.Bound = max(e.drop.Value, e.mostDrop())
-	if e.drop.Bound-e.drop.Value <= tolerance {
-		e.drop.Proven = e.settled() && e.bound >= e.best.cost
-		return
-	}
-	if !e.settled() || e.bound < e.best.cost || e.opts.Effort < 0 || m.unsure || m.hauls() || e.stopped() {
-		return
-	}
-	e.lengthenByColumns()
-}
-
-// longestDrop is the plan's longest kept drop.
-func (m *model) longestDrop(p *plan) int64 {
-	most := int64(0)
-	for _, q := range p.patterns {
-		l := m.newLoad()
-		for _, t := range q.takes {
-			l.add(t.item, t.n)
-		}
-		if at, ok := l.place(q.stock); ok {
-			for _, d := range m.drops(&m.stocks[q.stock], &at) {
-				most = max(most, kept(d, int64(m.p.Rules.Keep)))
-			}
-		}
-	}
-	return most
-}
-
-// mostDrop bounds the longest drop: a stick holds at least one piece.
-func (e *engine) mostDrop() int64 {
-	m := e.m
-	most := int64(0)
-	for s := range m.stocks {
-		st := &m.stocks[s]
-		if st.parts > 1 {
-			most = max(most, int64(m.p.Rules.Haul))
-			continue
-		}
-		for i := range m.items {
-			l := m.newLoad()
-			l.add(i, 1)
-			if at, ok := l.place(s); ok {
-				most = max(most, kept(at.fits[0].drop, int64(m.p.Rules.Keep)))
-			}
-		}
-	}
-	return most
-}
-
-// lengthenByColumns lists the columns that a nest of this cost and material can have, and tries them, longest drop first,
-// until one is part of such a nest.
-func (e *engine) lengthenByColumns() {
-	m := e.m
-	r := e.newRoot(true, e.used)
-	if r == nil {
-		return
-	}
-	r.run(e.used+1, 200, e.rest()/4)
-	target := e.used + tolerance
-	pool, whole := r.columnsWithin(target, maxPool, e.rest())
-	if !whole {
-		return
-	}
-	drop := make(map[*column]int64, len(pool))
-	for _, c := range pool {
-		drop[c] = m.longestDrop(&plan{patterns: []pattern{{c.stock, c.takes, 1, 0}}})
-	}
-	order := make([]int, len(pool))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(drop[pool[b]], drop[pool[a]]) })
-	c := r.newSearch(pool, target, maxNodes)
-	c.allowance = e.work + e.rest()
-	c.next = func(int64) int64 { return 0 } // any such nest will do
-	var found *plan
-	c.found = func(cols []*column, _ int64) { found = m.planOf(cols) }
-	for _, j := range order {
-		d := drop[pool[j]]
-		e.drop.Bound = max(d, e.drop.Value)
-		if d <= e.drop.Value+tolerance {
-			break
-		}
-		if !c.usable(j) {
-			continue
-		}
-		c.use(j, 1)
-		c.node()
-		c.use(j, -1)
-		if found != nil && found.cost <= e.best.cost {
-			e.best, e.used, e.drop.Value = found, m.materialOf(found), d
-			e.tell()
-			break
-		}
-		if c.aborted {
-			return
-		}
-	}
-	e.drop.Proven = true
 }

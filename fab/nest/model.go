@@ -21,15 +21,17 @@ type model struct {
 	halfR   []int64
 	joint   [][]int64 // [right plane][left plane]: from the tip of a piece to that of its right neighbour
 	classes [][]lay   // ways of lying, as plane indexes; kinds with the same ways are one class
+	words   []key     // of the classes, see key
 	kinds   []kindOf  // of the problem's kinds, by their index
 	items   []item    // one row of the covering problem each
 	all     []item    // items, and after them the single kinds of which groups are made: a parted stick holds them one by one
 	stocks  []stock
 	starts  []*orders // one for each different first end
 	priced  bool
-	square  bool // every end, of pieces and sticks, is square
-	plain   bool // square, and the vise holds every piece: the sum of effs says exactly what an unparted stick holds
-	unsure  bool // some search for a way to lay a load was given up: what seems not to fit may fit
+	square  bool  // every end, of pieces and sticks, is square
+	grip    int64 // the vise's hold where some piece is shorter, else 0
+	plain   bool  // square, and the vise holds every piece: the sum of effs says exactly what an unparted stick holds
+	unsure  bool  // some search for a way to lay a load was given up: what seems not to fit may fit
 	pieces  int
 }
 
@@ -152,9 +154,13 @@ func newModel(p *Problem) (*model, error) {
 	for _, k := range p.Kinds {
 		if k.Qty > 0 && k.Length < r.Grip {
 			m.plain = false
+			m.grip = int64(r.Grip)
 		}
 	}
 	m.setJoints(r)
+	for c := range m.classes {
+		m.words = append(m.words, word(c))
+	}
 	for i := range m.items {
 		it := &m.items[i]
 		for _, part := range it.parts {

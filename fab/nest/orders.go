@@ -7,8 +7,14 @@ package nest
 type orders struct {
 	m     *model
 	start []int64 // by the first piece's left plane
-	memo  map[key][]int64
+	memo  map[key]*rooms
 	full  bool // the memo's bound was reached: values are of some order, not always of the best
+}
+
+// rooms is an entry of the memo.
+type rooms struct {
+	last []int64 // by right plane: the least room with that plane last
+	next []int64 // by left plane: the least room in front of one more piece
 }
 
 // key is a sum of class words, one for each piece, in two independent halves: equal counts have equal keys.
@@ -18,7 +24,7 @@ type key struct{ a, b uint64 }
 const maxOrders = 400_000
 
 func newOrders(m *model, start []int64) *orders {
-	return &orders{m: m, start: start, memo: map[key][]int64{}}
+	return &orders{m: m, start: start, memo: map[key]*rooms{}}
 }
 
 // word is the fixed pseudo-random word of a class (splitmix64).
@@ -34,19 +40,20 @@ func word(class int) key {
 
 func (k key) plus(w key, n int) key { return key{k.a + w.a*uint64(n), k.b + w.b*uint64(n)} }
 
-// last gives, by right plane, the least room of the pieces counted in n (by class) with that plane last. The result must
-// not be written to.
-func (o *orders) last(n []int, k key, total int) []int64 {
+// rooms gives the entry for the pieces counted in n (by class). It must not be written to.
+func (o *orders) rooms(n []int, k key, total int) *rooms {
 	if v, ok := o.memo[k]; ok {
 		return v
 	}
 	m := o.m
-	v := make([]int64, len(m.planes))
-	for i := range v {
-		v[i] = infinite
+	both := make([]int64, 2*len(m.planes))
+	v := &rooms{both[:len(m.planes)], both[len(m.planes):]}
+	for i := range both {
+		both[i] = infinite
 	}
 	if len(o.memo) >= maxOrders {
 		o.full = true
+		m.unsure = true
 	}
 	for c := range n {
 		if n[c] == 0 {
@@ -54,12 +61,18 @@ func (o *orders) last(n []int, k key, total int) []int64 {
 		}
 		arrive := o.arrive(n, k, total, c)
 		for _, l := range m.classes[c] {
-			if arrive[l.left] < infinite {
-				v[l.right] = min(v[l.right], arrive[l.left])
-			}
+			v.last[l.right] = min(v.last[l.right], arrive[l.left])
 		}
 		if o.full {
 			break // any order will do: the first class is taken last
+		}
+	}
+	for p, at := range v.last {
+		if at >= infinite {
+			continue
+		}
+		for q, j := range m.joint[p] {
+			v.next[q] = min(v.next[q], at+j)
 		}
 	}
 	if !o.full {
@@ -68,22 +81,16 @@ func (o *orders) last(n []int, k key, total int) []int64 {
 	return v
 }
 
+// last gives, by right plane, the least room of the pieces with that plane last.
+func (o *orders) last(n []int, k key, total int) []int64 { return o.rooms(n, k, total).last }
+
 // arrive gives, by left plane, the least room in front of a piece of class c that is the last of the pieces counted in n.
 func (o *orders) arrive(n []int, k key, total, c int) []int64 {
 	if total == 1 {
 		return o.start
 	}
 	n[c]--
-	before := o.last(n, k.plus(word(c), -1), total-1)
+	next := o.rooms(n, k.plus(o.m.words[c], -1), total-1).next
 	n[c]++
-	arrive := make([]int64, len(o.m.planes))
-	for q := range arrive {
-		arrive[q] = infinite
-		for p, at := range before {
-			if at < infinite {
-				arrive[q] = min(arrive[q], at+o.m.joint[p][q])
-			}
-		}
-	}
-	return arrive
+	return next
 }

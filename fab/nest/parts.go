@@ -2,7 +2,7 @@ package nest
 
 // placeParts finds how a stick that the yard parts holds the load: the fewest parts, none longer than the haul, each
 // with room for its share, together no longer than the stick. The parts stand in the order first, inner ones, last; each
-// is a stick of the haul's length of which only what it needs is taken.
+// is a stick of the haul's length of which only what it needs is taken; one that holds nothing still has its ends.
 func (l *load) placeParts(st *stock) (placed, bool) {
 	m := l.m
 	haul := int64(m.p.Rules.Haul)
@@ -24,9 +24,10 @@ func (l *load) placeParts(st *stock) (placed, bool) {
 				d.left = append(d.left, take{i, n})
 			}
 		}
-		for range parts {
+		for part := range parts {
 			d.loads = append(d.loads, m.newLoad())
-			d.fits = append(d.fits, fit{right: -1})
+			o, _ := d.role(part)
+			d.fits = append(d.fits, fit{right: -1, need: o.offset + m.starts[o.start].start[0] + haul - o.end[0]})
 		}
 		if d.search(0, 0) {
 			p := placed{fits: d.fits}

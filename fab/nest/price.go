@@ -132,6 +132,7 @@ func (q *pricer) run(at int, room, value int64) {
 		// The most that the stick really holds, found from below: each step is a set that fits.
 		fits := 0
 		for fits < n {
+			q.steps++
 			q.l.add(i, 1)
 			if !q.loose && !q.l.holds(q.s) {
 				q.l.add(i, -1)
@@ -183,17 +184,26 @@ func (q *pricer) offer(v int64) {
 	q.tell(cost, money, net)
 }
 
-// full tells whether no item can be added to the load.
+// full tells whether no item can be added to the load at the same cost (one more may take one more part).
 func (q *pricer) full() bool {
-	room := q.m.stocks[q.s].cap - q.l.eff
+	st := &q.m.stocks[q.s]
+	room := st.cap - q.l.eff
+	cost, _, ok := q.cost(q.s, q.l)
+	if !ok {
+		return false
+	}
 	for i := len(q.most) - 1; i >= 0; i-- {
 		if q.l.x[i] >= q.most[i] || q.m.items[i].eff > room {
 			continue
 		}
 		q.l.add(i, 1)
-		ok := q.l.holds(q.s)
+		more := q.l.holds(q.s)
+		if more && st.parts > 1 {
+			c, _, ok := q.cost(q.s, q.l)
+			more = ok && c <= cost
+		}
 		q.l.add(i, -1)
-		if ok {
+		if more {
 			return false
 		}
 	}

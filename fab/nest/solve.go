@@ -272,10 +272,8 @@ func gcd(a, b int64) int64 {
 	return a
 }
 
-// relax solves the job as if its ends were square, each piece as long as its eff: a bound of the cost for certain, and
-// the answer itself where the patterns hold as they are. What does not hold is packed anew.
-func (e *engine) relax() (*plan, error) {
-	m := e.m
+// relaxed is the job as if its ends were square, each piece as long as its eff.
+func (m *model) relaxed() cutstock.Problem {
 	var cp cutstock.Problem
 	for i := range m.items {
 		cp.Items = append(cp.Items, cutstock.Item{Size: max(1, m.items[i].eff), Demand: m.items[i].qty})
@@ -294,8 +292,14 @@ func (e *engine) relax() (*plan, error) {
 		}
 		cp.Stocks = append(cp.Stocks, cutstock.Stock{Length: length, Cost: st.cost, Limit: limit})
 	}
-	opts := cutstock.Options{Progress: func(a cutstock.Answer) { e.raise(a.Bound) }}
-	a, err := cutstock.Solve(e.ctx, cp, opts)
+	return cp
+}
+
+// relax solves the relaxed job: a bound of the cost for certain, and the answer itself where the patterns hold as they
+// are. What does not hold is packed anew.
+func (e *engine) relax() (*plan, error) {
+	m := e.m
+	a, err := cutstock.Solve(e.ctx, m.relaxed(), cutstock.Options{Progress: func(a cutstock.Answer) { e.raise(a.Bound) }})
 	switch {
 	case errors.Is(err, cutstock.ErrInfeasible):
 		return nil, e.short()
@@ -303,14 +307,25 @@ func (e *engine) relax() (*plan, error) {
 		return nil, nil // no plan for the limited sticks yet; the engine goes on
 	}
 	e.raise(a.Bound)
+	return m.unrelaxed(&a), nil
+}
+
+// unrelaxed makes a plan of the patterns of a relaxed answer; nil where the limits leave pieces over.
+func (m *model) unrelaxed(a *cutstock.Answer) *plan {
 	p, s := &plan{}, m.newState()
 	whole := true
 	for _, q := range a.Patterns {
 		t := pattern{stock: q.Stock}
 		x := make([]int, len(m.items))
 		for _, k := range q.Takes {
+			if k.Item >= len(m.items) {
+				continue // a drop that was asked for
+			}
 			t.takes = append(t.takes, take{k.Item, k.N})
 			x[k.Item] += k.N
+		}
+		if len(t.takes) == 0 {
+			continue
 		}
 		if !m.holds(q.Stock, x) {
 			whole = false
@@ -322,9 +337,9 @@ func (e *engine) relax() (*plan, error) {
 		}
 	}
 	if !whole && !m.finish(p, s, m.effs(), 2000) {
-		return nil, nil
+		return nil
 	}
-	return p, nil
+	return p
 }
 
 // short is the error of a job that the limited sticks cannot hold: it names the longest piece that a careful packing
