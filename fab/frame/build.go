@@ -26,16 +26,17 @@ const (
 
 // builder gathers a frame.
 type builder struct {
-	job      *job.Job
-	sections map[string]*Section
-	rects    map[string]int // index into frame.Rects
-	f        *Frame
-	problems []text.Problem
-	solids   []body
-	count    map[string]int // members made so far of each kind on each rectangle
-	named    map[int]*job.Member
-	opened   map[int]bool // [[joint]]s whose gap is made
-	trouble  map[int]bool // members that already have a problem of their own
+	job       *job.Job
+	sections  map[string]*Section
+	rects     map[string]int // index into frame.Rects
+	f         *Frame
+	problems  []text.Problem
+	solids    []body
+	crossings []crossing
+	count     map[string]int // members made so far of each kind on each rectangle
+	named     map[int]*job.Member
+	opened    map[int]bool // [[joint]]s whose gap is made
+	trouble   map[int]bool // members that already have a problem of their own
 }
 
 // body is a member's solids and the box round them.
@@ -74,6 +75,8 @@ func Build(j *job.Job, sections map[string]steel.Section) (*Frame, []text.Proble
 		b.exceptions()
 	}
 	b.fit()
+	b.plates()
+	b.holes()
 	return b.f, b.problems
 }
 

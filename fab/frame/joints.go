@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strings"
 
 	"bench.example/soapstone/fab/space"
 	"bench.example/soapstone/fab/text"
@@ -46,7 +47,9 @@ func (b *builder) join() {
 		}
 	}
 	g := newGrid(ms)
+	b.crossings = nil
 	g.pairs(ms, b.solids, func(i, j int) { b.pair(i, j) })
+	b.clashes()
 	b.order()
 	b.hide(g)
 }
@@ -109,16 +112,67 @@ next:
 	return false
 }
 
+// crossing is two members in one place.
+type crossing struct {
+	i, j int
+	at   space.Vec
+}
+
 func (b *builder) clash(i, j int, c *space.Solid) {
-	p, q := &b.f.Members[i], &b.f.Members[j]
 	box := c.Box()
-	mid := box.Lo.Lerp(box.Hi, 0.5)
-	w := q.Where
-	if w.Line == 0 {
-		w = p.Where
+	b.crossings = append(b.crossings, crossing{i, j, box.Lo.Lerp(box.Hi, 0.5)})
+}
+
+// clashes reports the crossings, gathered by the member that has most of them, so that one misplaced brace is one message.
+func (b *builder) clashes() {
+	count := make([]int, len(b.f.Members))
+	for _, c := range b.crossings {
+		count[c.i]++
+		count[c.j]++
 	}
-	b.problem(w, text.Error, CodeClash, "%s and %s run through each other near x %s, y %s, z %s: move one, shorten one, or say lap = true where that is meant",
-		p.Name, q.Name, b.tape(mid.X), b.tape(mid.Y), b.tape(mid.Z))
+	by := map[int][]crossing{}
+	var order []int
+	for _, c := range b.crossings {
+		k := c.j
+		if count[c.i] > count[c.j] {
+			k = c.i
+		}
+		if by[k] == nil {
+			order = append(order, k)
+		}
+		by[k] = append(by[k], c)
+	}
+	sort.Ints(order)
+	for _, k := range order {
+		m := &b.f.Members[k]
+		names := make([]string, 0, len(by[k]))
+		for _, c := range by[k] {
+			names = append(names, b.f.Members[c.i+c.j-k].Name)
+		}
+		where, at := m.Where, by[k][0].at
+		if where.Line == 0 {
+			where = b.f.Members[by[k][0].i].Where
+		}
+		first := ""
+		if len(names) > 1 {
+			first = ", the first"
+		}
+		b.problem(where, text.Error, CodeClash, "%s runs through %s%s near x %s, y %s, z %s: move one, shorten one, or say lap = true where that is meant", m.Name, listed(names), first,
+			b.tape(at.X), b.tape(at.Y), b.tape(at.Z))
+	}
+}
+
+// listed names a few members: "a, b and 7 more".
+func listed(names []string) string {
+	const most = 5
+	n := len(names)
+	switch {
+	case n == 1:
+		return names[0]
+	case n > most+1:
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), n-most)
+	}
+	return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
 }
 
 // touching finds the faces in which two convex solids touch.

@@ -34,6 +34,9 @@ func Gather(f *frame.Frame, j *job.Job) ([]Piece, []text.Problem) {
 	g.loose()
 	g.mark()
 	g.markOut()
+	for i := range g.groups {
+		g.saw(&g.groups[i])
+	}
 	out := make([]Piece, len(g.groups))
 	for i := range g.groups {
 		out[i] = g.groups[i].piece

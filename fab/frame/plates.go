@@ -1,0 +1,170 @@
+package frame
+
+import (
+	"strings"
+
+	"bench.example/soapstone/fab/job"
+	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/space"
+	"bench.example/soapstone/fab/text"
+)
+
+// plates places the plates that are not pads of legs: at the corners of a rectangle, on members, or nowhere in the model.
+func (b *builder) plates() {
+	for i := range b.job.Plates {
+		p := &b.job.Plates[i]
+		size := [3]float64{p.Size[0].MM(), p.Size[1].MM(), p.Size[2].MM()}
+		if len(p.At) == 0 {
+			if p.Qty > 0 {
+				b.f.Plates = append(b.f.Plates, Plate{Name: p.Name, SizeMM: size, On: -1, Spec: p, Qty: p.Qty, Normal: space.Z, Along: space.X})
+			}
+			continue
+		}
+		for _, at := range p.At {
+			if name, ok := strings.CutSuffix(at, " corners"); ok {
+				b.cornerPlates(p, strings.TrimSpace(name), size)
+				continue
+			}
+			b.memberPlate(p, at, size)
+		}
+	}
+}
+
+// cornerPlates puts a plate under each corner of a rectangle; the pads of legs under it are those plates already.
+func (b *builder) cornerPlates(p *job.Plate, name string, size [3]float64) {
+	k, ok := b.rects[name]
+	if !ok {
+		return
+	}
+	for i := range b.job.Legs {
+		if b.job.Legs[i].Under == name && b.job.Legs[i].Pad == p.Name {
+			return
+		}
+	}
+	q := &b.f.Rects[k]
+	for c := range 4 {
+		u, v := size[0]/2, size[1]/2
+		if c%2 == 1 {
+			u = q.LengthMM - u
+		}
+		if c/2 == 1 {
+			v = q.WidthMM - v
+		}
+		on := q.Sides[c/2] // x1 or x2
+		b.f.Plates = append(b.f.Plates, Plate{Name: p.Name, SizeMM: size, At: q.Corner.Along(q.U, u).Along(q.V, v), Normal: q.N, Along: q.U, On: on, Spec: p, Qty: 1})
+	}
+}
+
+// memberPlate puts a plate on a member: at its middle, or so far along.
+func (b *builder) memberPlate(p *job.Plate, at string, size [3]float64) {
+	name, along, given := strings.Cut(at, "@")
+	i := b.f.Index(strings.TrimSpace(name))
+	if i < 0 {
+		b.problem(p.Where, text.Error, text.CodeName, "plate %s: there is no member %q; a plate belongs to a member, to a place such as \"lower.x1@24in\", or to \"NAME corners\"", p.Name, name)
+		return
+	}
+	m := &b.f.Members[i]
+	from, to := m.Tips()
+	x := (from + to) / 2
+	if given {
+		l, err := measure.ParseLength(along, b.job.Units)
+		if err != nil {
+			b.problem(p.Where, text.Error, text.CodeValue, "plate %s, %q: %v", p.Name, at, err)
+			return
+		}
+		x = from + l.MM()
+		if x > to+space.Near {
+			b.problem(p.Where, text.Error, CodeNoRoom, "plate %s: %s is only %s long", p.Name, m.Name, b.tape(to-from))
+			return
+		}
+	}
+	b.f.Plates = append(b.f.Plates, Plate{Name: p.Name, SizeMM: size, At: m.Place(x, -m.Section.DepthMM/2, 0), Normal: m.Depth, Along: m.Axis, On: i, Spec: p, Qty: 1})
+}
+
+// holes checks the holes of every member: each must open in a wall that is there, on its flat, and not under a neighbour.
+func (b *builder) holes() {
+	for i := range b.f.Members {
+		m := &b.f.Members[i]
+		if len(m.Holes) == 0 {
+			continue
+		}
+		from, to := m.Tips()
+		for _, h := range m.Holes {
+			x, r := from+h.AtMM, h.SizeMM/2
+			flat, half := m.Section.DepthMM, m.Section.WidthMM/2
+			y, z := 0.0, half
+			along := m.Depth
+			if h.Face == "width" {
+				flat, half = m.Section.WidthMM, m.Section.DepthMM/2
+				y, z = half, 0
+				along = m.Width
+			}
+			if m.Section.Open() { // the outside of the leg, web or flange that spans the face
+				y, z = -y, -z
+			}
+			if !m.Section.Round {
+				flat -= 2 * m.Section.RadiusMM
+				if m.Section.Round || len(m.Section.Parts) > 1 {
+					flat = m.Section.DepthMM
+				}
+			}
+			what := b.tape(h.SizeMM) + " hole at " + b.tape(h.AtMM)
+			if 2*r > flat+space.Near {
+				b.problem(m.Where, text.Warning, CodeHole, "%s: the %s is wider than the flat of its face (%s)", m.Name, what, b.tape(flat))
+				continue
+			}
+			if h.AtMM+r > to-from || h.AtMM < r {
+				b.problem(m.Where, text.Error, CodeHole, "%s: the %s runs out of the end: the piece is %s long from tip to tip", m.Name, what, b.tape(to-from))
+				continue
+			}
+			// The wall must be there all round the hole, just under the face.
+			in := 0.9
+			gone := false
+			for k := range 8 {
+				sin, cos := space.SinCosDeg(45 * float64(k))
+				p := m.Place(x, y*(1-1e-6), z*(1-1e-6)).Along(m.Axis, r*in*cos).Along(along, r*in*sin)
+				held := false
+				for _, s := range b.solids[i].parts {
+					held = held || s.Contains(p, -touch)
+				}
+				gone = gone || !held
+			}
+			if gone && !m.Section.Round {
+				b.problem(m.Where, text.Warning, CodeHole, "%s: the %s opens into nothing: the end cut has taken the wall away there", m.Name, what)
+				continue
+			}
+			b.covered(i, m, m.Place(x, y, z), h, what)
+		}
+	}
+}
+
+// covered warns of a hole that a neighbour stands on.
+func (b *builder) covered(i int, m *Member, at space.Vec, h Hole, what string) {
+	for k := range b.f.Joints {
+		for _, c := range b.f.Joints[k].Contacts {
+			for s, j := range c.Members {
+				if j != i || c.Ends[s] >= 0 || absDist(c.Plane, at) > touch+c.GapMM {
+					continue
+				}
+				inside := true
+				for n, p := range c.Outline {
+					q := c.Outline[(n+1)%len(c.Outline)]
+					if q.Sub(p).Unit().Cross(c.Plane.Normal).Dot(at.Sub(p)) > h.SizeMM/2 {
+						inside = false
+					}
+				}
+				if inside {
+					b.problem(m.Where, text.Warning, CodeHole, "%s: the %s lies under %s", m.Name, what, b.f.Members[c.Members[1-s]].Name)
+				}
+			}
+		}
+	}
+}
+
+func absDist(p space.Plane, v space.Vec) float64 {
+	d := p.Dist(v)
+	if d < 0 {
+		return -d
+	}
+	return d
+}
