@@ -133,7 +133,7 @@ type build struct {
 	props  []steel.Properties
 }
 
-type spot struct {
+type grip struct {
 	at     float64
 	node   int
 	pinned bool
@@ -149,7 +149,7 @@ func (m *Model) build(section func(i int) *steel.Section) (*build, error) {
 	if len(m.Holds) == 0 {
 		return nil, &FaultError{"loads", "nothing supports the frame: give [[support]] tables, such as at = \"legs\""}
 	}
-	spots := make([][]spot, len(m.Members))
+	spots := make([][]grip, len(m.Members))
 	for i := range m.Members {
 		if !(m.Members[i].LengthMM() > joinMM) {
 			return nil, &FaultError{m.Members[i].Name, "it has no length"}
@@ -174,7 +174,7 @@ func (m *Model) build(section func(i int) *steel.Section) (*build, error) {
 			if err := check("joint "+k.Name, e.Member, e.AtMM); err != nil {
 				return nil, err
 			}
-			spots[e.Member] = append(spots[e.Member], spot{e.AtMM, n, e.Pinned})
+			spots[e.Member] = append(spots[e.Member], grip{e.AtMM, n, e.Pinned})
 		}
 	}
 	for _, h := range m.Holds {
@@ -190,7 +190,7 @@ func (m *Model) build(section func(i int) *steel.Section) (*build, error) {
 		if n < 0 {
 			n = len(b.sm.Nodes)
 			b.sm.Nodes = append(b.sm.Nodes, stiffness.Node{ID: h.Name, At: m.Members[h.Member].At(h.AtMM)})
-			spots[h.Member] = append(spots[h.Member], spot{h.AtMM, n, false})
+			spots[h.Member] = append(spots[h.Member], grip{h.AtMM, n, false})
 		}
 		nd := &b.sm.Nodes[n]
 		if nd.ID == "" || len(h.Name) > 0 {
@@ -212,7 +212,7 @@ func (m *Model) build(section func(i int) *steel.Section) (*build, error) {
 func dist(a, b Vec) float64 { return math.Sqrt(sq(a[0]-b[0]) + sq(a[1]-b[1]) + sq(a[2]-b[2])) }
 
 // member cuts a member at its spots into bars.
-func (b *build) member(i int, s *steel.Section, spots []spot) error {
+func (b *build) member(i int, s *steel.Section, spots []grip) error {
 	m := &b.m.Members[i]
 	l := m.LengthMM()
 	b.props[i] = s.Properties(steel.Design)
@@ -231,7 +231,7 @@ func (b *build) member(i int, s *steel.Section, spots []spot) error {
 		if !near {
 			n := len(b.sm.Nodes)
 			b.sm.Nodes = append(b.sm.Nodes, stiffness.Node{ID: fmt.Sprintf("end of %s", m.Name), At: m.At(at)})
-			spots = append(spots, spot{at, n, false})
+			spots = append(spots, grip{at, n, false})
 		}
 	}
 	sort.SliceStable(spots, func(x, y int) bool { return spots[x].at < spots[y].at })
@@ -308,10 +308,8 @@ func (b *build) load(c Combination) (stiffness.Case, error) {
 		w := Vec{l.W[0] * f, l.W[1] * f, l.W[2] * f}
 		if l.Carried {
 			size := math.Sqrt(sq(l.W[0]) + sq(l.W[1]) + sq(l.W[2]))
-			if f != 0 {
-				for d := range w {
-					w[d] += c.G[d] * size
-				}
+			for d := range w {
+				w[d] += c.G[d] * size * f
 			}
 		}
 		mo := Vec{l.Moment[0] * f, l.Moment[1] * f, l.Moment[2] * f}

@@ -1,0 +1,226 @@
+package hold
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"bench.example/soapstone/fab/frame"
+	"bench.example/soapstone/fab/frame/frametest"
+	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/piece"
+	"bench.example/soapstone/fab/text"
+)
+
+const rack = `
+title = "Kayak rack, boathouse slipway"
+units = "in"
+[section.rail]
+shape = "rect-tube"
+size = "2-1/2 x 1-1/2 x .120"
+[section.post]
+shape = "square-tube"
+size = "2 x 2 x .120"
+[[rectangle]]
+name = "lower"
+section = "rail"
+length = "96in"
+width = "48in"
+at = [0, 0, 24]
+[[crossbars]]
+on = "lower"
+section = "rail"
+count = 3
+stand = "flat"
+set = "top"
+[[legs]]
+under = "lower"
+section = "post"
+length = "24in"
+at = "corners"
+`
+
+func modelOf(t testing.TB, toml string) (*frame.Frame, *Model, []text.Problem) {
+	t.Helper()
+	j := frametest.Read(t, toml)
+	f, ps := frame.Build(j, frametest.Sections(t, j))
+	for _, p := range ps {
+		if p.Severity == text.Error {
+			t.Fatal(p.Long())
+		}
+	}
+	pieces, ps := piece.Gather(f, j)
+	for _, p := range ps {
+		if p.Severity == text.Error {
+			t.Fatal(p.Long())
+		}
+	}
+	m, ps := FromFrame(f, j, pieces)
+	return f, m, ps
+}
+
+func analysed(t testing.TB, toml string) (*frame.Frame, *Model, *Answer) {
+	t.Helper()
+	f, m, ps := modelOf(t, toml)
+	for _, p := range ps {
+		if p.Severity == text.Error {
+			t.Fatal(p.Long())
+		}
+	}
+	a, err := Analyse(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f, m, a
+}
+
+func totals(c CaseAnswer) (force Vec) {
+	for _, r := range c.Reactions {
+		for d := range force {
+			force[d] += r.Force[d]
+		}
+	}
+	return force
+}
+
+func TestRackStandsOnItsLegs(t *testing.T) {
+	f, _, a := analysed(t, rack+`
+[[load]]
+on = "lower bars"
+load = "30plf"
+case = "kayaks"
+[[support]]
+at = "lower legs"
+[[combination]]
+name = "weight"
+[[combination]]
+name = "kayaks"
+weight = 0
+cases = {kayaks = 1}
+[[combination]]
+name = "road"
+cases = {kayaks = 1}
+ride = "49 CFR 393.102(a)(2)"
+`)
+	kg := 0.0
+	for i := range f.Members {
+		kg += f.Members[i].MassKG()
+	}
+	if got := totals(a.Cases[0])[2]; math.Abs(got-kg*measure.Gravity) > 1e-6*got {
+		t.Errorf("the feet carry %.2f N, the steel weighs %.2f", got, kg*measure.Gravity)
+	}
+	bars := 0.0
+	for i := range f.Members {
+		if f.Members[i].Role == frame.Bar {
+			bars += f.LengthMM(i)
+		}
+	}
+	live := 30 * measure.PlfNPerMM * bars
+	if got := totals(a.Cases[1])[2]; math.Abs(got-live) > 1e-6*live {
+		t.Errorf("the feet carry %.2f N of %.2f", got, live)
+	}
+	if len(a.Cases) != 7 {
+		t.Fatalf("%d cases", len(a.Cases))
+	}
+	forward := totals(a.Cases[2])
+	if want := -0.435 * (live + kg*measure.Gravity); math.Abs(forward[0]-want) > 1e-6*live {
+		t.Errorf("braking pushes %.2f N, want %.2f", forward[0], want)
+	}
+	if !strings.Contains(a.Cases[2].Source, "393.102") || a.Cases[2].Name != "road, forward" {
+		t.Errorf("%+v", a.Cases[2].Name)
+	}
+	// The rack is symmetric: each foot carries a quarter.
+	for _, r := range a.Cases[1].Reactions {
+		if math.Abs(r.Force[2]-live/4) > 0.02*live {
+			t.Errorf("%s carries %.1f of %.1f", r.Name, r.Force[2], live)
+		}
+	}
+	if a.Worst < 0 || a.Members[a.Worst].Use.Value <= 0 {
+		t.Errorf("worst %d", a.Worst)
+	}
+	for _, m := range a.Members {
+		if err := m.Figure.Check(); err != nil {
+			t.Error(err)
+		}
+		if m.SagCase >= 0 {
+			if err := m.SagFigure.Check(); err != nil {
+				t.Error(err)
+			}
+		}
+	}
+}
+
+func TestLoadsFindTheirBars(t *testing.T) {
+	_, _, a := analysed(t, rack+`
+[[load]]
+on = "lower"
+load = "20psf"
+case = "snow"
+[[load]]
+on = ["lower.x1", "lower.x2"]
+load = "600lb"
+total = true
+case = "boats"
+[[load]]
+on = "lower.bar2"
+load = "150lb"
+case = "man"
+at = "6in"
+[[combination]]
+name = "snow"
+weight = 0
+cases = {snow = 1}
+[[combination]]
+name = "boats"
+weight = 0
+cases = {boats = 1}
+[[combination]]
+name = "man"
+weight = 0
+cases = {man = 1}
+`)
+	// Bars and the two end sides, 1-1/2 wide each: the strips reach from the middle of one end side to that of the other;
+	// the bars are 45 long, the mitred sides 48.
+	snow := totals(a.Cases[0])[2] / measure.PoundN
+	if snow < 20*94.5/12*45/12*.99 || snow > 20*96./12*48/12 {
+		t.Errorf("snow %.1f lb", snow)
+	}
+	if boats := totals(a.Cases[1])[2] / measure.PoundN; math.Abs(boats-600) > 1e-3 {
+		t.Errorf("boats %.4f lb", boats)
+	}
+	if man := totals(a.Cases[2])[2] / measure.PoundN; math.Abs(man-150) > 1e-6 {
+		t.Errorf("man %.4f lb", man)
+	}
+}
+
+func TestLoadProblems(t *testing.T) {
+	for _, c := range []struct{ tables, want string }{
+		{"[[load]]\non = \"lower.bar9\"\nload = \"10lb\"\n", "no member"},
+		{"[[load]]\non = \"upper\"\nload = \"10lb\"\n", "upper"},
+		{"[[load]]\non = \"lower posts\"\nload = \"10lb\"\n", "no lower posts"},
+		{"[[load]]\non = \"lower.x1\"\nload = \"10psf\"\n", "give width"},
+		{"[[load]]\non = \"lower.x1\"\nload = \"10lb\"\nat = \"20ft\"\n", "beyond its end"},
+		{"[[load]]\non = [\"lower.x1\", \"lower.x1\"]\nload = \"10lb\"\n", "named twice"},
+		{"[[support]]\nat = \"lower.x1@20ft\"\n", "is not on it"},
+		{"[[support]]\nat = \"lowr legs\"\n", "lowr legs"},
+	} {
+		_, _, ps := modelOf(t, rack+c.tables)
+		found := false
+		for _, p := range ps {
+			found = found || p.Severity == text.Error && strings.Contains(p.Message, c.want) && p.Line > 0
+		}
+		if !found {
+			t.Errorf("%s%v, want %q", c.tables, ps, c.want)
+		}
+	}
+	// Without legs and without supports the analysis says so.
+	_, m, _ := modelOf(t, strings.Split(rack, "[[legs]]")[0]+"[[load]]\non = \"lower.x1\"\nload = \"10lb\"\n")
+	if _, err := Analyse(m); err == nil || !strings.Contains(err.Error(), "nothing supports") {
+		t.Errorf("unsupported: %v", err)
+	}
+	// Held at one place only about nothing: it turns, and the joint is named.
+	_, m, _ = modelOf(t, rack+"[[support]]\nat = \"lower.leg1\"\n[[load]]\non = \"lower.x1\"\nload = \"10lb\"\n")
+	if _, err := Analyse(m); err == nil || !strings.Contains(err.Error(), "can move") {
+		t.Errorf("on one foot: %v", err)
+	}
+}
