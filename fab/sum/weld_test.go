@@ -80,3 +80,74 @@ func TestDutySum(t *testing.T) {
 		}
 	}
 }
+
+func TestWeldSums(t *testing.T) {
+	const lb, in = 0.45359237, 25.4
+	for _, c := range []struct {
+		sum   string
+		words []string
+		key   string
+		want  float64
+		tol   float64 // absolute
+	}{
+		{"heat", []string{"volts=29", "amps=325", "travel=12.5ipm"}, "energy_kj_mm", 45.24 / in, 1e-9},
+		{"heat", []string{"volts=24V", "amps=120A", "travel=10"}, "energy_kj_mm", 17.28 / in, 1e-9},
+		{"heat", []string{"volts=24", "amps=120", "travel=254mm/min", "k=0.6"}, "heat_kj_mm", 0.6 * 17.28 / in, 1e-9},
+		{"heat", []string{"volts=24", "amps=120", "travel=254", "units=mm"}, "heat_kj_mm", 0.8 * 17.28 / in, 1e-9},
+		{"seam", []string{"leg=1/4", "length=12in"}, "metal_kg", 0.25 * 0.25 / 2 * 12 * 0.283 * lb, 1e-9},
+		{"seam", []string{"leg=1/4", "length=1ft", "process=SMAW"}, "consumable_kg", 0.25 * 0.25 / 2 * 12 * 0.283 / 0.55 * lb, 1e-9},
+		{"seam", []string{"leg=1/4", "length=1ft", "cap=1/2 x 1/16"}, "metal_kg", (0.03125 + 0.03125*2/3) * 12 * 0.283 * lb, 1e-9},
+		{"seam", []string{"leg=3/16", "length=12in", "process=GMAW", "wire=.030", "wfs=250ipm"}, "arc_s",
+			60 * (0.1875 * 0.1875 / 2 * 12) / (3.14159265358979 / 4 * 0.03 * 0.03 * 250 * 0.9), 1e-6},
+		{"fillet", []string{"thickness=1/4"}, "min_leg_mm", in / 8, 1e-9},
+		{"fillet", []string{"thickness=.2501"}, "min_leg_mm", 3 * in / 16, 1e-9},
+		{"fillet", []string{"thickness=3/4", "other=1/4"}, "min_leg_mm", in / 8, 1e-9},
+		{"fillet", []string{"thickness=3/4", "other=1/2", "process=SMAW"}, "min_leg_mm", in / 4, 1e-9},
+		{"fillet", []string{"thickness=3/4", "other=1/2", "process=SMAW", "low_hydrogen=yes"}, "min_leg_mm", 3 * in / 16, 1e-9},
+		{"fillet", []string{"thickness=3/4", "other=1/2", "low_hydrogen=no"}, "min_leg_mm", in / 4, 1e-9},
+		{"fillet", []string{"thickness=3/16"}, "max_leg_mm", 3 * in / 16, 1e-9},
+		{"fillet", []string{"thickness=1/4"}, "max_leg_mm", 3 * in / 16, 1e-9},
+		{"fillet", []string{"thickness=1/4", "leg=3/16", "exx=E7018"}, "allow_n_mm", 0.707 * 0.1875 * 21000 * 4.4482216152605 / in, 1e-6},
+		{"fillet", []string{"thickness=1/4", "leg=3/16", "exx=60"}, "allow_n_mm", 0.707 * 0.1875 * 18000 * 4.4482216152605 / in, 1e-6},
+		{"fillet", []string{"thickness=1/4", "leg=3/16", "exx=E71T-11"}, "allow_n_mm", 0.707 * 0.1875 * 21000 * 4.4482216152605 / in, 1e-6},
+	} {
+		s, err := Find(c.sum)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := s.Call(c.words, Tables{}, "", nil)
+		if err != nil {
+			t.Errorf("%s %v: %v", c.sum, c.words, err)
+			continue
+		}
+		if got := weldValue(t, r, c.key); math.Abs(got-c.want) > c.tol {
+			t.Errorf("%s %v: %s %.12g, want %.12g", c.sum, c.words, c.key, got, c.want)
+		}
+		for _, f := range r.Figures {
+			if err := f.Check(); err != nil {
+				t.Error(err)
+			}
+		}
+	}
+	for _, c := range []struct {
+		sum   string
+		words []string
+		use   bool
+	}{
+		{"heat", []string{"volts=20", "amps=100", "travel=0ipm"}, false},
+		{"heat", []string{"volts=20", "amps=100", "travel=9ipm", "k=1.2"}, false},
+		{"heat", []string{"volts=20", "amps=100", "travel=fast"}, true},
+		{"seam", []string{"leg=0", "length=12"}, false},
+		{"seam", []string{"leg=1/4", "length=12", "process=glue"}, true},
+		{"seam", []string{"leg=1/4", "length=12", "cap=big"}, true},
+		{"seam", []string{"leg=1/4", "length=12", "process=SMAW", "wfs=100ipm"}, false},
+		{"fillet", []string{"thickness=-1"}, false},
+		{"fillet", []string{"thickness=1/4", "exx=glue"}, true},
+		{"fillet", []string{"thickness=1/4", "low_hydrogen=perhaps"}, true},
+	} {
+		s, _ := Find(c.sum)
+		if _, err := s.Call(c.words, Tables{}, "", nil); err == nil || errors.Is(err, ErrUse) != c.use {
+			t.Errorf("%s %v: error %v, of use: wanted %v", c.sum, c.words, err, c.use)
+		}
+	}
+}

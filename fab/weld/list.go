@@ -370,7 +370,7 @@ func bestBurst(t []Task, arcs []int, room time.Duration, p policy) map[int]bool 
 }
 
 // sumsKept bounds the sums that nearestSum remembers; sums that lie close together are thinned out beyond it.
-const sumsKept = 400
+const sumsKept = 200
 
 // nearestSum gives indices of a subset whose sum is as near to room as possible without exceeding it: exact while there
 // are no more than sumsKept different sums. It stops early at a sum that leaves no more than near: what comes first in

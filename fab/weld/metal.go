@@ -3,6 +3,8 @@ package weld
 import (
 	"fmt"
 	"math"
+	"regexp"
+	"strconv"
 	"strings"
 
 	"bench.example/soapstone/fab/figure"
@@ -144,3 +146,47 @@ func Deposit(p Process, wireMM, feedMMs, amps float64) (kgS float64, source stri
 
 // Packs gives how many whole packs hold a mass.
 func Packs(kg, packKG float64) int { return int(math.Ceil(kg/packKG - 1e-9)) }
+
+// FilletSection gives the cross-section of a flat fillet, mm2, as a figure.
+func FilletSection(legMM float64) figure.Figure {
+	return figure.New("weld.section", "cross-section of the fillet", "mm2", "z^2 / 2",
+		figure.Source{Kind: figure.Handbook, Text: "ESAB Filler Metal Handbook p. 8-9, triangle at 45 degrees"}, figure.In("z", "leg", legMM, "mm", ""))
+}
+
+// CappedSection adds a cap of that width and height to a flat fillet, mm2, as a figure.
+func CappedSection(legMM, widthMM, heightMM float64) figure.Figure {
+	return figure.New("weld.section", "cross-section of the fillet with its cap", "mm2", "z^2 / 2 + 2/3 * w * h",
+		figure.Source{Kind: figure.Handbook, Text: "ESAB Filler Metal Handbook p. 8-9, triangle at 45 degrees and reinforcement C"},
+		figure.In("z", "leg", legMM, "mm", ""), figure.In("w", "width of the cap", widthMM, "mm", ""), figure.In("h", "height of the cap", heightMM, "mm", ""))
+}
+
+// ArcTime gives the time (s) that the arc burns for a mass of weld metal, as a figure.
+func ArcTime(metalKG float64, p Process, wireMM, feedMMs, amps float64) figure.Figure {
+	rate, source := Deposit(p, wireMM, feedMMs, amps)
+	return figure.New("weld.arc", "arc time", "s", "m / r", figure.Source{Kind: figure.Common, Text: "weld metal over deposition rate; " + source},
+		figure.In("m", "weld metal", metalKG, "kg", ""), figure.In("r", "deposited", rate, "kg/s", source)).
+		Without("starts, stops, tacks and what the hand does between")
+}
+
+var (
+	electrodeCored = regexp.MustCompile(`^E(\d)\dT`)
+	electrodeRod   = regexp.MustCompile(`^(?:E(\d{2,3})\d{2}|ER(\d{2,3})[SC]|E?(\d{2,3})$)`)
+)
+
+// Electrode gives the tensile strength (ksi) that an electrode's class promises: E7018 and ER70S-6 are 70, E71T-11 is 70,
+// E6013 is 60. A plain number is ksi; a stress with its unit is taken as it is.
+func Electrode(class string) (ksi float64, err error) {
+	c := strings.ToUpper(strings.TrimSpace(class))
+	if m := electrodeCored.FindStringSubmatch(c); m != nil {
+		return float64(m[1][0]-'0') * 10, nil
+	}
+	if m := electrodeRod.FindStringSubmatch(c); m != nil {
+		if v, err := strconv.ParseFloat(m[1]+m[2]+m[3], 64); err == nil && v >= 50 && v <= 140 {
+			return v, nil
+		}
+	}
+	if mpa, err := measure.ParseStress(class); err == nil && mpa > 0 {
+		return mpa / measure.KsiMPa, nil
+	}
+	return 0, fmt.Errorf("%q is no class of electrode; write 70, E7018, E71T-11, ER70S-6 or 490MPa", class)
+}
