@@ -2,6 +2,7 @@ package nest
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"slices"
 
@@ -185,9 +186,16 @@ func (e *engine) lengthenPlain() {
 		}
 		ask := max(low+1, floor(low+(high-low+1)/2))
 		cp.Items[len(cp.Items)-1].Size = max(1, ask-end+kerf)
-		a, err := cutstock.Solve(e.ctx, cp, cutstock.Options{Nodes: probeNodes})
-		e.work += 1000 + 20*a.Pivots
 		limit := cost(e.best)
+		// Yes or no is enough, the least cost with that drop is not asked for.
+		ctx, done := context.WithCancel(e.ctx)
+		a, err := cutstock.Solve(ctx, cp, cutstock.Options{Nodes: probeNodes, Progress: func(a cutstock.Answer) {
+			if a.Bound > limit || len(a.Patterns) > 0 && a.Cost <= limit {
+				done()
+			}
+		}})
+		done()
+		e.work += 1000 + 20*a.Pivots
 		switch {
 		case errors.Is(err, cutstock.ErrTooLong), errors.Is(err, cutstock.ErrInfeasible), err == nil && a.Bound > limit:
 			high = floor(ask - 1)
