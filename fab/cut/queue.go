@@ -18,8 +18,11 @@ func swingOf(p nest.Plane) float64 {
 		return 0
 	}
 	// A billionth of slope is finer than any saw: degrees to a ten-millionth give back the number that was asked for.
-	return math.Round(-math.Atan(float64(s)/1e9)*180/math.Pi*1e7) / 1e7
+	return degrees(-math.Atan(float64(s) / 1e9))
 }
+
+// degrees gives an angle in radians as degrees, to a ten-millionth.
+func degrees(rad float64) float64 { return math.Round(rad*180/math.Pi*1e7) / 1e7 }
 
 func abs(v int64) int64 {
 	if v < 0 {
@@ -221,11 +224,17 @@ func (b *Bundle) extent(face nest.Face) measure.Length {
 func (w *writer) swingTo(s *Step, b *Bundle, p nest.Plane, extent measure.Length, face nest.Face) {
 	swing := swingOf(p)
 	if p.SY != 0 && p.SZ != 0 {
-		other := p.SY
-		if face == nest.Depth {
-			other = p.SZ
+		main, other := float64(p.SY)/1e9, float64(p.SZ)/1e9
+		if face == nest.Width {
+			main, other = other, main
 		}
-		s.TiltDeg = math.Atan(float64(other)/1e9/math.Hypot(1, float64(p.SY+p.SZ-other)/1e9)) * 180 / math.Pi
+		if w.saw.Tilts {
+			s.TiltDeg = degrees(math.Atan(other / math.Hypot(1, main)))
+		} else {
+			// A saw that only swings makes it in one cut of the steeper angle, the stick rolled onto wedges.
+			swing = math.Copysign(degrees(math.Atan(math.Hypot(main, other))), swing)
+			s.WedgeDeg = degrees(math.Atan(other / main))
+		}
 	}
 	// The stick is rolled half a turn where that keeps the swing as it is, or where the saw swings to the other side only.
 	flip := b.Flips && w.within(-swing) && (!w.within(swing) || w.set && swing != 0 && -swing == w.swing)

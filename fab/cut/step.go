@@ -72,6 +72,7 @@ type Step struct {
 	Unit     int
 	SwingDeg float64
 	TiltDeg  float64 // of the blade, for a compound cut on a saw that tilts
+	WedgeDeg float64 // or the roll of the stick on wedges, for a compound cut on a saw that only swings
 	RollDeg  int
 	Turned   bool
 	Stop     measure.Length // tip to tip of this piece

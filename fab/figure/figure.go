@@ -63,8 +63,9 @@ type Figure struct {
 	Inputs   []Input
 	Rounding string // how the value is rounded where it is printed; "" for not at all
 	Source   Source
-	Omits    string // what it does not consider
-	Found    bool   // the value was found by a search or a sum; the formula checks it
+	Omits    string  // what it does not consider
+	Found    bool    // the value was found by a search or a sum; the formula checks it
+	Within   float64 // how far the value may lie from the formula's because it was rounded: half of what Rounding says
 }
 
 // In makes an input.
@@ -92,6 +93,12 @@ func Found(id, name string, value float64, unit, formula string, source Source, 
 
 // Rounded gives the figure with a note on how it is rounded in print.
 func (f Figure) Rounded(how string) Figure { f.Rounding = how; return f }
+
+// RoundedTo gives the figure with a note on rounding to whole steps, by which its value may differ from the formula's.
+func (f Figure) RoundedTo(step float64, how string) Figure {
+	f.Rounding, f.Within = how, step
+	return f
+}
 
 // Without gives the figure with a note on what it does not consider.
 func (f Figure) Without(what string) Figure { f.Omits = what; return f }
@@ -127,7 +134,7 @@ func (f Figure) Check() error {
 	if err != nil {
 		return fmt.Errorf("figure %s: %w", f.ID, err)
 	}
-	if math.IsInf(f.Value, 0) || !(math.Abs(v-f.Value) <= checkTolerance*math.Max(1, math.Abs(f.Value))) {
+	if math.IsInf(f.Value, 0) || !(math.Abs(v-f.Value) <= f.Within+checkTolerance*math.Max(1, math.Abs(f.Value))) {
 		return fmt.Errorf("figure %s: %s gives %.12g, shown is %.12g", f.ID, f.Formula, v, f.Value)
 	}
 	return nil

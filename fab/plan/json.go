@@ -102,6 +102,7 @@ type StepJSON struct {
 	Unit     int     `json:"unit"`
 	SwingDeg float64 `json:"swing_deg"`
 	TiltDeg  float64 `json:"tilt_deg"`
+	WedgeDeg float64 `json:"wedge_deg"`
 	RollDeg  int     `json:"roll_deg"`
 	Turned   bool    `json:"turned"`
 	StopMM   float64 `json:"stop_mm"`
@@ -188,6 +189,6 @@ func (p *Plan) nestJSON(sn SectionNest) NestJSON {
 }
 
 func stepJSON(s cut.Step) StepJSON {
-	return StepJSON{s.Number, s.Section, s.Stick, string(s.Op), s.Mark, s.Unit, clean(s.SwingDeg), clean(s.TiltDeg), s.RollDeg, s.Turned, s.Stop.MM(), s.Near.MM(), s.Far.MM(),
+	return StepJSON{s.Number, s.Section, s.Stick, string(s.Op), s.Mark, s.Unit, clean(s.SwingDeg), clean(s.TiltDeg), clean(s.WedgeDeg), s.RollDeg, s.Turned, s.Stop.MM(), s.Near.MM(), s.Far.MM(),
 		s.Measure, clean(s.Offset.MM()), s.Pattern, s.Slack.MM(), math.Round(s.EstS*10) / 10}
 }

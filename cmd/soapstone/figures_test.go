@@ -1,0 +1,48 @@
+package main
+
+import (
+	"path/filepath"
+	"testing"
+
+	"github.com/spf13/cobra"
+
+	"bench.example/soapstone/fab/figure"
+)
+
+// TestEveryFigureRecomputes evaluates the shown formula of every figure of the example and of the jobs in testdata over
+// its shown inputs, and refuses a figure without a source.
+func TestEveryFigureRecomputes(t *testing.T) {
+	jobs, err := filepath.Glob("../../testdata/*.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range append(jobs, "../../stock/example/kayak-rack.toml") {
+		cmd := &cobra.Command{}
+		cmd.Flags().String("shop", "", "")
+		cmd.SetContext(t.Context())
+		p, err := makePlan(cmd, shell{env: func(string) string { return "" }}, name, planLimit, 0, nil)
+		if err != nil || p.Failed() {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		fs := p.Figures()
+		if len(fs) < 40 {
+			t.Errorf("%s: only %d figures", name, len(fs))
+		}
+		known := map[string]figure.Figure{}
+		for _, f := range fs {
+			if err := f.Check(); err != nil {
+				t.Errorf("%s: %v", name, err)
+			}
+			if _, twice := known[f.ID]; twice {
+				t.Errorf("%s: figure %s stands twice", name, f.ID)
+			}
+			known[f.ID] = f
+			for _, in := range f.Inputs {
+				if of, ok := known[in.From]; ok && of.Value != in.Value {
+					t.Errorf("%s: %s takes %s as %g, which is %g", name, f.ID, in.From, in.Value, of.Value)
+				}
+			}
+		}
+	}
+}
