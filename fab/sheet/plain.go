@@ -203,10 +203,10 @@ func StepText(s cut.Step, readsBlade bool, tape measure.Tape) string {
 		}
 		return b
 	case cut.Trim:
-		return fmt.Sprintf("stick %d  trim   swing %s, near edge %s, far edge %s from the fresh end", s.Stick, Swing(s.SwingDeg, readsBlade), tape.Print(s.Near), tape.Print(s.Far)) + flip(s)
+		return fmt.Sprintf("stick %d  trim   swing %s, near edge %s, far edge %s from the fresh end", s.Stick, Swing(s.SwingDeg, readsBlade), tape.Print(s.Near), tape.Print(s.Far)) + flip(s) + compound(s)
 	}
 	b := fmt.Sprintf("stick %d  cut    %s-%d  stop %s, swing %s, %s on the %s edge: %s", s.Stick, s.Mark, s.Unit, tape.Print(s.Stop), Swing(s.SwingDeg, readsBlade), s.Measure, s.Edge, tape.Print(edge(s)))
-	b += flip(s)
+	b += flip(s) + compound(s)
 	if s.Pattern {
 		b += "  (the pattern: measure it before the rest)"
 	}
@@ -217,6 +217,17 @@ func StepText(s cut.Step, readsBlade bool, tape measure.Tape) string {
 func flip(s cut.Step) string {
 	if s.Flip {
 		return "; first roll the stick half a turn"
+	}
+	return ""
+}
+
+// compound says how a cut that leans both ways is made.
+func compound(s cut.Step) string {
+	switch {
+	case s.TiltDeg != 0:
+		return "; tilt the blade " + Degrees(math.Abs(s.TiltDeg))
+	case s.WedgeDeg != 0:
+		return "; roll the stick " + Degrees(math.Abs(s.WedgeDeg)) + " on wedges"
 	}
 	return ""
 }
