@@ -162,3 +162,54 @@ D-R 1 x 8.514999 [8.732, 0] bevel1 1.416 depth right`)
 		t.Error("hands name each other")
 	}
 }
+
+// TestAngleHands: the sides of a mitred angle rim are their own mirror images; an angle with one square end, or a hole in
+// one leg, has a hand.
+func TestAngleHands(t *testing.T) {
+	ps := gather(t, `
+units = "mm"
+tape = "1mm"
+[section.rim]
+shape = "angle"
+size = "50 x 40 x 5"
+[[rectangle]]
+name = "top"
+section = "rim"
+length = 1200
+width = 600
+[[member]]
+name = "left"
+section = "rim"
+from = [0, 0, 500]
+to = [300, 0, 500]
+ends = ["free", "free"]
+holes = [ {at = 50, face = "depth", size = 9} ]
+[[member]]
+name = "right"
+section = "rim"
+from = [0, 200, 500]
+to = [300, 200, 500]
+ends = ["free", "free"]
+holes = [ {at = 250, face = "depth", size = 9} ]
+[[member]]
+name = "both"
+section = "rim"
+from = [0, 300, 500]
+to = [300, 300, 500]
+ends = ["free", "free"]
+holes = [ {at = 50, face = "depth", size = 9}, {at = 250, face = "depth", size = 9} ]
+`)
+	var ls []string
+	for i := range ps {
+		ls = append(ls, line(&ps[i]))
+	}
+	want := []string{"A 2 x 47.24409 [45, 45] width", "B 2 x 23.62205 [45, 45] width"}
+	for i, w := range want {
+		if ls[i] != w {
+			t.Errorf("%s, not %s", ls[i], w)
+		}
+	}
+	if len(ps) != 5 || ps[2].Hand == "" || ps[3].Hand == "" || ps[2].Hand == ps[3].Hand || ps[2].Mirror != ps[3].Mark || ps[4].Hand != "" {
+		t.Error(list(ps))
+	}
+}
