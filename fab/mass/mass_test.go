@@ -1,0 +1,169 @@
+package mass
+
+import (
+	"math"
+	"testing"
+
+	"bench.example/soapstone/fab/figure/outside"
+	"bench.example/soapstone/fab/frame"
+	"bench.example/soapstone/fab/frame/frametest"
+	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/piece"
+	"bench.example/soapstone/fab/space"
+	"bench.example/soapstone/fab/text"
+	"pgregory.net/rapid"
+)
+
+const gate = `
+units = "in"
+[section.rail]
+shape = "flat"
+size = "2 x 1/4"
+[[rectangle]]
+name = "gate"
+section = "rail"
+length = "60in"
+width = "40in"
+plane = "xz"
+corner = "butt-long"
+[[plate]]
+name = "tab"
+size = "4 x 4 x 1/4"
+at = ["gate.x1@30in"]
+[[item]]
+name = "hinge"
+qty = 2
+mass = "3lb"
+at = ["gate.y1"]
+[[item]]
+name = "chain"
+mass = "1lb"
+[[piece]]
+mark = "L"
+section = "rail"
+length = "10in"
+qty = 3
+`
+
+func weighed(t testing.TB, toml string, extra ...Extra) (*frame.Frame, Sheet) {
+	t.Helper()
+	j := frametest.Read(t, toml)
+	f, ps := frame.Build(j, frametest.Sections(t, j))
+	pieces, qs := piece.Gather(f, j)
+	for _, p := range append(ps, qs...) {
+		if p.Severity == text.Error {
+			t.Fatal(p.Long())
+		}
+	}
+	return f, Weigh(f, j, pieces, extra)
+}
+
+func TestHandSums(t *testing.T) {
+	f, s := weighed(t, gate, Extra{Kind: Weld, Name: "J1.1", KG: 0.1, At: space.Vec{X: 10}, Placed: true})
+	rho := 7850 * math.Pow(.0254, 3)
+	side := 2 * .25 * rho
+	members := 0.0
+	for i := range f.Members {
+		members += f.LengthMM(i) / 25.4 * side
+	}
+	tab := 4 * 4 * .25 * rho
+	lb := measure.PoundKG
+	near := func(what string, got, want float64) {
+		t.Helper()
+		if math.Abs(got-want) > 1e-9*(1+math.Abs(want)) {
+			t.Errorf("%s: %.9g, by hand %.9g", what, got, want)
+		}
+	}
+	near("steel", s.Steel.KG, members+tab)
+	near("whole", s.Whole.KG, members+tab+7*lb+0.1)
+	near("loose", s.Loose, 30*side)
+	near("unplaced", s.Unplaced, lb)
+	for _, p := range s.Figures("mass.") {
+		if err := p.Check(); err != nil {
+			t.Error(err)
+		}
+	}
+	total := 0.0
+	for _, l := range s.ByKind {
+		total += l.KG
+	}
+	near("kinds", total, s.Whole.KG+s.Loose)
+	for _, l := range s.BySection {
+		if l.Name == "rail" {
+			near("section", l.KG, members+30*side)
+		}
+	}
+	size := s.Whole.Bounds.Hi.Sub(s.Whole.Bounds.Lo)
+	if size.X < 60*25.4-1e-6 || size.Z < 40*25.4-1e-6 {
+		t.Errorf("bounds %+v", s.Whole.Bounds)
+	}
+}
+
+// TestRodAndPlate: inertia of single bodies against the handbook.
+func TestRodAndPlate(t *testing.T) {
+	_, s := weighed(t, `
+units = "mm"
+[section.bar]
+shape = "flat"
+size = "60 x 10"
+[[member]]
+name = "rod"
+section = "bar"
+from = [0, 0, 0]
+to = [2000, 0, 0]
+ends = ["square", "square"]
+`)
+	kg := 60 * 10 * 2000 * SteelKGPerMM3
+	const src = "Machinery's Handbook, 31st ed., moments of inertia of solids: rectangular prism m (a^2 + b^2)/12"
+	in := s.Steel.Inertia
+	for _, c := range []struct {
+		what      string
+		got, want float64
+	}{{"about its own axis", in.XX, kg * (60*60 + 10*10) / 12}, {"about y", in.YY, kg * (2000*2000 + 60*60) / 12}, {"about z", in.ZZ, kg * (2000*2000 + 10*10) / 12}} {
+		outside.Check(t, outside.Case{Field: "loads", Source: src, What: "flat bar 60 x 10 x 2000, moment of inertia " + c.what + ", kg mm2", Got: c.got, Want: c.want, Rel: 1e-9, Why: "rounding"})
+	}
+	if c := s.Steel.Centre; math.Abs(c.X-1000) > 1e-9 || math.Abs(c.Y) > 1e-9 || math.Abs(c.Z) > 1e-9 {
+		t.Errorf("centre %+v", c)
+	}
+}
+
+func TestShares(t *testing.T) {
+	// Two points, 8 ft and 2 ft from the middle of mass: 2,000 and 8,000 lb of 10,000.
+	kg := 10000 * measure.PoundKG
+	sh, ok := Shares(kg, space.Vec{X: 8}, []space.Vec{{X: 0}, {X: 10}})
+	if !ok {
+		t.Fatal("two points in a line with the centre")
+	}
+	outside.Check(t, outside.Case{Field: "lift", Source: "sling maker, centre of gravity and sling loading: 10,000 lb at 8 ft and 2 ft", What: "far point, lb", Got: sh[0].N / measure.PoundN, Want: 2000, Rel: 1e-9, Why: "rounding"})
+	outside.Check(t, outside.Case{Field: "lift", Source: "sling maker, centre of gravity and sling loading: 10,000 lb at 8 ft and 2 ft", What: "near point, lb", Got: sh[1].N / measure.PoundN, Want: 8000, Rel: 1e-9, Why: "rounding"})
+	if _, ok := Shares(1, space.Vec{Y: 50}, []space.Vec{{X: 0}, {X: 10}}); ok {
+		t.Error("a centre beside the line of two points was held")
+	}
+	if _, ok := Shares(1, space.Vec{}, nil); ok {
+		t.Error("nothing held it")
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(3, 7).Draw(t, "n")
+		num := rapid.Float64Range(-1000, 1000)
+		var pts []space.Vec
+		for range n {
+			pts = append(pts, space.Vec{X: num.Draw(t, "x"), Y: num.Draw(t, "y")})
+		}
+		c := space.Vec{X: num.Draw(t, "cx"), Y: num.Draw(t, "cy")}
+		sh, ok := Shares(7, c, pts)
+		if !ok {
+			return
+		}
+		var f, mx, my, big float64
+		for _, s := range sh {
+			f += s.N
+			mx += s.N * s.At.X
+			my += s.N * s.At.Y
+			big = math.Max(big, math.Abs(s.N))
+		}
+		w := 7 * measure.Gravity
+		if math.Abs(f-w) > 1e-9*big*10 || math.Abs(mx-w*c.X) > 1+1e-6*big*1000 || math.Abs(my-w*c.Y) > 1+1e-6*big*1000 {
+			t.Fatalf("shares %v do not balance %g at %v", sh, w, c)
+		}
+	})
+}
