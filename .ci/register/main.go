@@ -1,0 +1,85 @@
+// Command register runs the tests, gathers every check against the outside world that ran (see fab/figure/outside) and
+// writes the sources register that `soapstone explain --sources` shows.
+//
+//	go run ./.ci/register            # writes cmd/soapstone/sources.tsv
+//	go run ./.ci/register -check     # fails where the stored register is another one
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"os"
+	"os/exec"
+	"sort"
+	"strings"
+
+	"bench.example/soapstone/fab/figure/outside"
+)
+
+const target = "cmd/soapstone/sources.tsv"
+
+func main() {
+	anyway := flag.Bool("anyway", false, "write what was checked even where some tests fail")
+	check := flag.Bool("check", false, "compare with the stored register in place of writing it")
+	flag.Parse()
+	text, err := gather(*anyway)
+	if err == nil && *check {
+		var old []byte
+		if old, err = os.ReadFile(target); err == nil && !bytes.Equal(old, text) {
+			err = fmt.Errorf("%s is not what the tests check; run go run ./.ci/register", target)
+		}
+	} else if err == nil {
+		err = os.WriteFile(target, text, 0o644)
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "register:", err)
+		os.Exit(1)
+	}
+}
+
+func gather(anyway bool) ([]byte, error) {
+	cmd := exec.Command("go", "test", "-json", "-count=1", "./fab/...", "./stock/...")
+	cmd.Stderr = os.Stderr
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		return nil, err
+	}
+	if err := cmd.Start(); err != nil {
+		return nil, err
+	}
+	rows := map[string]bool{}
+	sc := bufio.NewScanner(out)
+	sc.Buffer(nil, 1<<24)
+	for sc.Scan() {
+		var e struct{ Action, Package, Key, Value string }
+		if json.Unmarshal(sc.Bytes(), &e) != nil || e.Action != "attr" || e.Key != "outside" {
+			continue
+		}
+		var l outside.Line
+		if err := json.Unmarshal([]byte(e.Value), &l); err != nil {
+			return nil, err
+		}
+		if !l.Held {
+			continue
+		}
+		pkg := strings.TrimPrefix(e.Package, "bench.example/soapstone/")
+		rows[strings.Join([]string{l.Field, clean(l.Source), clean(l.What), pkg + " " + l.Test, fmt.Sprintf("%.8g", l.Want), fmt.Sprintf("%.3g", l.Abs), fmt.Sprintf("%.3g", l.Rel), clean(l.Why)}, "\t")] = true
+	}
+	if err := sc.Err(); err != nil {
+		return nil, err
+	}
+	if err := cmd.Wait(); err != nil && !anyway {
+		return nil, fmt.Errorf("the tests do not pass: %w", err)
+	}
+	lines := make([]string, 0, len(rows))
+	for r := range rows {
+		lines = append(lines, r)
+	}
+	sort.Strings(lines)
+	return []byte("field\tsource\twhat\ttest\tpublished\ttolerance\trelative\twhy\n" + strings.Join(lines, "\n") + "\n"), nil
+}
+
+func clean(s string) string { return strings.Join(strings.Fields(s), " ") }
