@@ -10,6 +10,7 @@ type Reading struct {
 	problems []Problem
 	more     int
 	files    []string
+	asked    map[string]Asked // what the reading asked for; nil: not wanted
 }
 
 // NewReading starts a reading; files gives the order of files in the sorted
@@ -107,6 +108,7 @@ func (f *Fields) Own(key string) bool {
 
 // Take gives the value of a key, or nil, and notes that it was taken.
 func (f *Fields) Take(key string) *Value {
+	f.ask(key, "", "", 0)
 	if !f.taken[key] {
 		f.taken[key] = true
 		f.known = append(f.known, key)
@@ -198,6 +200,7 @@ func (f *Fields) Place() (file string, line, column int) {
 func (f *Fields) Table(key string) (sub *Fields, given bool) {
 	sub = &Fields{r: f.r, path: f.key(key), taken: map[string]bool{}}
 	f.Take(key)
+	f.ask(key, "table", "", 0)
 	for _, t := range f.layers {
 		e := t.Get(key)
 		switch {
@@ -219,6 +222,7 @@ func (f *Fields) Table(key string) (sub *Fields, given bool) {
 // list of inline tables. Of several documents the first that has any counts.
 func (f *Fields) Tables(key string) []*Fields {
 	v := f.Take(key)
+	f.ask(key, "tables", "", 0)
 	if v == nil {
 		return nil
 	}

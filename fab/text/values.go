@@ -43,6 +43,9 @@ func (v *Value) spelled() (string, bool) {
 // true only where to has been set.
 func Quantity[T number](f *Fields, key string, to *T, rules Rule, parse func(string) (T, error)) bool {
 	v := f.Take(key)
+	if f.r != nil && f.r.asked != nil {
+		f.ask(key, kindOf(parse), accepts(parse), rules)
+	}
 	if v == nil {
 		f.need(key, rules)
 		return false
@@ -121,6 +124,16 @@ func accepts[T any](parse func(string) (T, error)) string {
 	return "a number"
 }
 
+// kindOf names what a parser reads.
+func kindOf[T any](parse func(string) (T, error)) string {
+	if _, err := parse(""); err != nil {
+		if e, ok := err.(*measure.Error); ok {
+			return e.Kind
+		}
+	}
+	return "number"
+}
+
 func (f *Fields) need(key string, rules Rule) {
 	if rules&Need != 0 {
 		f.missed = append(f.missed, key)
@@ -130,6 +143,7 @@ func (f *Fields) need(key string, rules Rule) {
 // Length takes a length; a bare number is in the unit of the file it stands in.
 func (f *Fields) Length(key string, to *measure.Length, rules Rule) bool {
 	v := f.Take(key)
+	f.ask(key, "length", `96in, 3-1/2", 8' 3-1/2" or 2440mm`, rules)
 	if v == nil {
 		f.need(key, rules)
 		return false
@@ -184,6 +198,7 @@ func (f *Fields) Share(key string, to *float64, rules Rule) bool {
 // Count takes a whole number from least to most.
 func (f *Fields) Count(key string, to *int, least, most int, rules Rule) bool {
 	v := f.Take(key)
+	f.ask(key, "whole number", fmt.Sprintf("%d to %d", least, most), rules)
 	if v == nil {
 		f.need(key, rules)
 		return false
@@ -207,6 +222,7 @@ func (f *Fields) Count(key string, to *int, least, most int, rules Rule) bool {
 // Bool takes true or false.
 func (f *Fields) Bool(key string, to *bool, rules Rule) bool {
 	v := f.Take(key)
+	f.ask(key, "true or false", "", rules)
 	if v == nil {
 		f.need(key, rules)
 		return false
@@ -225,6 +241,7 @@ const MaxText = 2000
 // Text takes a text.
 func (f *Fields) Text(key string, to *string, rules Rule) bool {
 	v := f.Take(key)
+	f.ask(key, "text", "", rules)
 	if v == nil {
 		f.need(key, rules)
 		return false
@@ -280,6 +297,7 @@ func (f *Fields) Name(key string, to *string, banned string, rules Rule) bool {
 // Choice takes one word of several.
 func (f *Fields) Choice(key string, to *string, rules Rule, words ...string) bool {
 	v := f.Take(key)
+	f.ask(key, "one of "+strings.Join(words, ", "), "", rules)
 	if v == nil {
 		f.need(key, rules)
 		return false
@@ -309,6 +327,7 @@ func (f *Fields) ChoiceOf(v *Value, key string, words ...string) (string, bool) 
 // List takes a list of least to most values (most 0: no limit but the file's).
 func (f *Fields) List(key string, least, most int, what string, rules Rule) []*Value {
 	v := f.Take(key)
+	f.ask(key, "list", what, rules)
 	if v == nil {
 		f.need(key, rules)
 		return nil
