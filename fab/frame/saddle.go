@@ -57,3 +57,10 @@ func (s *Saddle) first(p, dir space.Vec) (t float64, hit bool) {
 	}
 	return -b / a, false
 }
+
+// Reach gives the distance from p along the unit vector dir at which a line meets the header; where it passes the header
+// by, to the point beside its axis.
+func (s *Saddle) Reach(p, dir space.Vec) float64 {
+	t, _ := s.first(p, dir)
+	return t
+}
