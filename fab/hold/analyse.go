@@ -34,7 +34,11 @@ type CaseAnswer struct {
 	Buckling     float64 // factor on this case's loads at which the frame buckles; 0: not reckoned or none
 	WeightN      float64 // of all that acts downwards
 	Members      []MemberCase
+	Links        [][]Wrench // what each link does to each of its members, in the order of Model.Links and their Ends
 }
+
+// Wrench is a force and a moment about the link's place, global axes, N and N·mm.
+type Wrench struct{ Force, Moment Vec }
 
 // Reaction is what a support gives, global axes: N and N·mm.
 type Reaction struct {
@@ -127,6 +131,7 @@ func (m *Model) analyse(section func(i int) *steel.Section) (*Answer, error) {
 				ma.SpanOver, ma.SagMM, ma.SagCase = n, mc.SagMM, ci
 			}
 		}
+		ca.Links = b.links(r)
 		a.Cases = append(a.Cases, ca)
 	}
 	for i := range a.Members {
@@ -215,9 +220,6 @@ func (b *build) memberCase(i int, s *steel.Section, st *Strength, r *stiffness.R
 			if u.Value > mc.Use.Value || (k == 0 && j == 0) {
 				mc.Use, mc.AtMM, mc.Demand = u, b.from[i][k]+p.X, d
 			}
-			if j == 0 || k == len(bars)-1 && j > 0 {
-				// The last station of the last bar is a joint too; set below.
-			}
 			if j == 0 {
 				joint[len(line)] = true
 			}
@@ -273,3 +275,36 @@ func (b *build) memberCase(i int, s *steel.Section, st *Strength, r *stiffness.R
 }
 
 func norm(v Vec) float64 { return math.Sqrt(sq(v[0]) + sq(v[1]) + sq(v[2])) }
+
+// links gathers what each link does to the bars of its members.
+func (b *build) links(r *stiffness.Result) [][]Wrench {
+	out := make([][]Wrench, len(b.m.Links))
+	for li, n := range b.linkNode {
+		k := &b.m.Links[li]
+		out[li] = make([]Wrench, len(k.Ends))
+		if n < 0 {
+			continue
+		}
+		seen := map[int]bool{}
+		for e, end := range k.Ends {
+			if seen[end.Member] {
+				continue // one member gripped twice by one link: the first stands for both
+			}
+			seen[end.Member] = true
+			for _, bar := range b.bars[end.Member] {
+				q := &b.sm.Bars[bar]
+				for side, node := range [2]int{q.From, q.To} {
+					if node != n {
+						continue
+					}
+					f, mo := r.AtJoint(bar, side)
+					for d := range f {
+						out[li][e].Force[d] += f[d]
+						out[li][e].Moment[d] += mo[d]
+					}
+				}
+			}
+		}
+	}
+	return out
+}

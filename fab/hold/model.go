@@ -125,12 +125,12 @@ func (e *FaultError) Error() string { return e.Where + ": " + e.What }
 
 // build is a model made ready for the stiffness method.
 type build struct {
-	m      *Model
-	sm     *stiffness.Model
-	bars   [][]int     // bars of each member, in order
-	from   [][]float64 // where each of them starts
-	masses bool
-	props  []steel.Properties
+	m        *Model
+	sm       *stiffness.Model
+	bars     [][]int     // bars of each member, in order
+	from     [][]float64 // where each of them starts
+	linkNode []int       // of each link; -1 where it joins nothing
+	props    []steel.Properties
 }
 
 type grip struct {
@@ -166,9 +166,11 @@ func (m *Model) build(section func(i int) *steel.Section) (*build, error) {
 	}
 	for _, k := range m.Links {
 		if len(k.Ends) < 2 {
+			b.linkNode = append(b.linkNode, -1)
 			continue
 		}
 		n := len(b.sm.Nodes)
+		b.linkNode = append(b.linkNode, n)
 		b.sm.Nodes = append(b.sm.Nodes, stiffness.Node{ID: k.Name, At: k.At})
 		for _, e := range k.Ends {
 			if err := check("joint "+k.Name, e.Member, e.AtMM); err != nil {

@@ -493,3 +493,15 @@ func (r *Result) march(bar int, xs []float64) []sagPoint {
 	}
 	return pts
 }
+
+// AtJoint gives what the joint at an end (0 From, 1 To) of a bar does to it: force, and moment about the joint, global axes.
+func (r *Result) AtJoint(bar, end int) (force, moment Vec) {
+	e := r.sys.elems[bar]
+	f := r.Ends[bar][6*end:]
+	force = e.toGlobal(Vec{f[0], f[1], f[2]})
+	arm := e.o1
+	if end == 1 {
+		arm = e.o2
+	}
+	return force, e.toGlobal(Vec{f[3], f[4], f[5]}).add(arm.cross(force))
+}
