@@ -50,6 +50,23 @@ func (p *Plan) Figures() []figure.Figure {
 	if p.Weld != nil {
 		fs = append(fs, p.Weld.Figures...)
 	}
+	if p.Mass != nil {
+		fs = append(fs, p.Mass.Figures("mass.")...)
+	}
+	for i := range p.Bolts {
+		fs = append(fs, p.Bolts[i].Figures...)
+	}
+	if p.Loads != nil {
+		for _, m := range p.Loads.Members {
+			fs = append(fs, m.Figure)
+			if m.SagFigure.ID != "" {
+				fs = append(fs, m.SagFigure)
+			}
+		}
+	}
+	if p.Lift != nil {
+		fs = append(fs, p.Lift.Figures...)
+	}
 	return fs
 }
 
@@ -150,7 +167,7 @@ func (p *Plan) massFigure() figure.Figure {
 	if len(terms) == 0 {
 		terms = []string{"0"}
 	}
-	return figure.Found("mass.steel", "steel in the frame and the loose pieces", p.MassKG, "kg", strings.Join(terms, " + "), sumSource, in...).Without("plates, bought parts, weld metal, paint")
+	return figure.Found("mass.pieces", "steel in the frame and the loose pieces", p.MassKG, "kg", strings.Join(terms, " + "), sumSource, in...).Without("plates, bought parts, weld metal, paint")
 }
 
 func (p *Plan) nestFigures(sn *SectionNest) []figure.Figure {

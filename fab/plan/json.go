@@ -3,7 +3,9 @@ package plan
 import (
 	"math"
 
+	"bench.example/soapstone/fab/bolt"
 	"bench.example/soapstone/fab/cut"
+	"bench.example/soapstone/fab/lift"
 	"bench.example/soapstone/fab/nest/list"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/weld"
@@ -11,24 +13,25 @@ import (
 
 // Document is the JSON of `plan --json`, schema 1.
 type Document struct {
-	Schema   int            `json:"schema"`
-	Title    string         `json:"title"`
-	Problems []ProblemJSON  `json:"problems"`
-	Notes    []string       `json:"notes"`
-	Pieces   []PieceJSON    `json:"pieces"`
-	Buy      []BuyJSON      `json:"buy"`
-	Nests    []NestJSON     `json:"nests"`
-	Queue    []StepJSON     `json:"queue"`
-	Saw      *SawJSON       `json:"saw"`
-	Weld     *weld.JSON     `json:"weld"`
-	MassKG   float64        `json:"mass_kg"`
-	Centre   *[3]float64    `json:"centre_mm"`
-	Bounds   *[2][3]float64 `json:"bounds_mm"`
-	Loads    any            `json:"loads"`
-	Lift     any            `json:"lift"`
-	Hardware []any          `json:"hardware"`
-	Paint    any            `json:"paint"`
-	Price    any            `json:"price"`
+	Schema    int            `json:"schema"`
+	Title     string         `json:"title"`
+	Problems  []ProblemJSON  `json:"problems"`
+	Notes     []string       `json:"notes"`
+	Pieces    []PieceJSON    `json:"pieces"`
+	Buy       []BuyJSON      `json:"buy"`
+	Nests     []NestJSON     `json:"nests"`
+	Queue     []StepJSON     `json:"queue"`
+	Saw       *SawJSON       `json:"saw"`
+	Weld      *weld.JSON     `json:"weld"`
+	MassKG    float64        `json:"mass_kg"`
+	HoistedKG float64        `json:"hoisted_kg"` // the frame with plates, items, bolts and weld metal
+	Centre    *[3]float64    `json:"centre_mm"`
+	Bounds    *[2][3]float64 `json:"bounds_mm"`
+	Loads     *LoadsJSON     `json:"loads"`
+	Lift      *lift.JSON     `json:"lift"`
+	Hardware  []bolt.JSON    `json:"hardware"`
+	Paint     any            `json:"paint"`
+	Price     any            `json:"price"`
 }
 
 // ProblemJSON is one problem.
@@ -127,7 +130,7 @@ type SawJSON struct {
 // JSON gives the plan as the contract's document.
 func (p *Plan) JSON() Document {
 	d := Document{Schema: 1, Title: text.Clean(p.Job.Title), Problems: []ProblemJSON{}, Notes: append([]string{}, p.Notes...), Pieces: []PieceJSON{}, Buy: []BuyJSON{},
-		Nests: []NestJSON{}, Queue: []StepJSON{}, Hardware: []any{}}
+		Nests: []NestJSON{}, Queue: []StepJSON{}, Hardware: []bolt.JSON{}}
 	for _, x := range p.Problems {
 		d.Problems = append(d.Problems, ProblemJSON{x.Code, x.Message, x.Where(), string(x.Severity)})
 	}
@@ -154,6 +157,20 @@ func (p *Plan) JSON() Document {
 	d.Saw = &SawJSON{q.Swings, q.Stops, q.LeastSwing, q.LeastStops, q.EstS}
 	d.MassKG = p.MassKG
 	d.Weld = p.Weld.JSON()
+	d.Loads = p.loadsJSON()
+	if p.Lift != nil {
+		d.Lift = p.Lift.JSON()
+	}
+	if len(p.Bolts) > 0 {
+		d.Hardware = bolt.Hardware(p.Bolts)
+	}
+	if p.Mass != nil && len(p.Mass.Parts) > 0 && p.Mass.Whole.KG > 0 {
+		d.MassKG = p.Mass.Steel.KG + p.Mass.Loose
+		b := p.Mass.Whole
+		d.Centre = &[3]float64{b.Centre.X, b.Centre.Y, b.Centre.Z}
+		d.Bounds = &[2][3]float64{{b.Bounds.Lo.X, b.Bounds.Lo.Y, b.Bounds.Lo.Z}, {b.Bounds.Hi.X, b.Bounds.Hi.Y, b.Bounds.Hi.Z}}
+		d.HoistedKG = b.KG
+	}
 	return d
 }
 

@@ -13,9 +13,13 @@ import (
 	"context"
 	"fmt"
 
+	"bench.example/soapstone/fab/bolt"
 	"bench.example/soapstone/fab/cut"
 	"bench.example/soapstone/fab/frame"
+	"bench.example/soapstone/fab/hold"
 	"bench.example/soapstone/fab/job"
+	"bench.example/soapstone/fab/lift"
+	"bench.example/soapstone/fab/mass"
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/nest"
 	"bench.example/soapstone/fab/piece"
@@ -61,7 +65,11 @@ type Plan struct {
 	Nests    []SectionNest
 	Buy      []Purchase
 	Queue    cut.Queue
-	Weld     *weld.Plan   // nil where the job has no welder
+	Weld     *weld.Plan // nil where the job has no welder
+	Mass     *mass.Sheet
+	Loads    *hold.Answer // nil where the job asks for none
+	Bolts    []bolt.Set
+	Lift     *lift.Answer
 	Bundles  []cut.Bundle // what the queue was made from, index for index with Nests
 	Done     Done         // what was done before this plan
 	MassKG   float64      // of the steel in the frame and the loose pieces
@@ -122,6 +130,10 @@ func Build(ctx context.Context, in Input) *Plan {
 	p.queue(in)
 	report(Stage{Doing: "weld"})
 	p.weld(in)
+	report(Stage{Doing: "loads"})
+	if !p.Failed() {
+		p.stand()
+	}
 	return p
 }
 
