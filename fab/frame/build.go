@@ -18,7 +18,6 @@ const (
 	CodeShape   = "wrong-shape"     // a shape that cannot be joined so
 	CodeCut     = "cannot-cut"      // an end cut that cannot be made
 	CodeFaces   = "faces-differ"    // faces that do not match at a mitre
-	CodeReach   = "no-reach"        // a seam that a torch does not reach
 	CodeHole    = "hole"            // a hole that cannot be where it is, or opens into nothing
 	CodeRadius  = "on-radius"       // an upright over a tube's corner radius
 	CodeSurface = "surface"         // a surface that does not carry what stands on it

@@ -18,8 +18,6 @@ type neighbour struct {
 	end    int         // whose end lies there; -1: its side
 	plane  space.Plane // the face that is reached first, facing back along the member that comes
 	t      float64     // distance along the centre line, from its other end, at which the face is reached
-	body   int         // the part of the section that is reached
-	also   []int       // of an angle or channel: its other parts that are reached
 }
 
 // cutEnds cuts the ends of the [[member]]s.
@@ -178,7 +176,7 @@ func (b *builder) reached(m *Member, at, dir space.Vec, k int) (neighbour, bool)
 	start := at.Along(dir, -back)
 	n := neighbour{member: k, end: -1, t: math.Inf(1)}
 	found := false
-	for bi, part := range b.solids[k].parts {
+	for _, part := range b.solids[k].parts {
 		hit := false
 		for _, outline := range m.Section.Parts {
 			base := make([]space.Vec, len(outline))
@@ -206,14 +204,8 @@ func (b *builder) reached(m *Member, at, dir space.Vec, k int) (neighbour, bool)
 		if !ok {
 			continue
 		}
-		if found {
-			n.also = append(n.also, bi)
-		}
 		if t < n.t {
-			if found {
-				n.also[len(n.also)-1] = n.body
-			}
-			n.t, n.plane, n.body = t, plane, bi
+			n.t, n.plane = t, plane
 		}
 		found = true
 	}
@@ -311,12 +303,20 @@ func (b *builder) needed(m *Member, e int, planes []space.Plane, sides []neighbo
 	if len(cut.Ends[e].Planes) == 0 {
 		return true
 	}
-	for _, s := range cut.Solids() {
-		for _, t := range b.solids[sides[k].member].parts {
-			if !apart(&s, &t) && !apart(&t, &s) {
-				if c, ok := s.Common(t); ok && c.Volume() > 1 {
-					return true
-				}
+	for i := range b.solids[sides[k].member].parts {
+		if b.runsInto(&cut, &b.solids[sides[k].member].parts[i]) {
+			return true
+		}
+	}
+	return false
+}
+
+// runsInto tells whether a member, cut as it is, is in the place of a solid.
+func (b *builder) runsInto(m *Member, t *space.Solid) bool {
+	for _, s := range m.Solids() {
+		if !apart(&s, t) && !apart(t, &s) {
+			if c, ok := s.Common(*t); ok && c.Volume() > 1 {
+				return true
 			}
 		}
 	}
@@ -369,7 +369,14 @@ func (b *builder) copeOnto(i, e int, n neighbour) End {
 	}
 	var hits []hit
 	last := -1
-	for _, k := range append([]int{n.body}, n.also...) {
+	o := b.f.Members[n.member].Section
+	for k := range b.solids[n.member].parts {
+		// Whatever of the profile the end would run into if it went on.
+		on := *m
+		on.Ends[e].Planes = []space.Plane{{Point: at.Along(dir, math.Hypot(o.DepthMM, o.WidthMM)), Normal: dir}}
+		if !b.runsInto(&on, &b.solids[n.member].parts[k]) {
+			continue
+		}
 		p, t, ok := facing(&b.solids[n.member].parts[k], start, dir, false)
 		if !ok {
 			continue

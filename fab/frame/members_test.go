@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"bench.example/soapstone/fab/figure/outside"
 	"bench.example/soapstone/fab/frame"
 )
 
@@ -208,5 +209,206 @@ to = "b@20in"
 	}
 	if length < math.Pi*1.5*25.4 || length > 1.2*math.Pi*1.5*25.4 {
 		t.Error("seam", length)
+	}
+}
+
+// TestTetrahedron: six tubes along the edges of a regular tetrahedron. Edges meet at 60 degrees, so every cut stands 60
+// degrees off square, and the two cuts of a point 60 degrees to each other.
+func TestTetrahedron(t *testing.T) {
+	h := 40 / math.Sqrt2
+	v := [][3]float64{{h, h, h}, {h, -h, -h}, {-h, h, -h}, {-h, -h, h}}
+	var ms []string
+	for i := range v {
+		for k := range i {
+			ms = append(ms, fmt.Sprintf("name = \"m%d%d\"\nfrom = [%.6f, %.6f, %.6f]\nto = [%.6f, %.6f, %.6f]", i, k, v[i][0], v[i][1], v[i][2], v[k][0], v[k][1], v[k][2]))
+		}
+	}
+	f, problems := build(t, members("shape = \"round-tube\"\nsize = \"1-1/2 x 11ga\"", ms...))
+	for _, p := range problems {
+		t.Error(p)
+	}
+	for i := range f.Members {
+		m := &f.Members[i]
+		for e := range m.Ends {
+			ps := m.Ends[e].Planes
+			if m.Ends[e].Kind != frame.Point || len(ps) != 2 {
+				t.Fatalf("%s: %s, %d planes", m.Name, m.Ends[e].Kind, len(ps))
+			}
+			dir := m.Axis.Mul(float64(2*e-1))
+			for _, p := range ps {
+				// Coordinates are rounded to the nanometre: good to 1e-7 degrees on edges of a metre and a half.
+				outside.Check(t, outside.Case{Field: "geometry", Source: "regular tetrahedron: faces are equilateral triangles (Euclid XI def. 27), edges meet at 60 degrees", What: "cut from square, " + m.Name,
+					Got: p.Normal.AngleDeg(dir), Want: 60, Abs: 1e-6, Why: "coordinates rounded to the nanometre"})
+			}
+			if a := ps[0].Normal.AngleDeg(ps[1].Normal); math.Abs(a-60) > 1e-6 {
+				t.Errorf("%s: the cuts stand at %v", m.Name, a)
+			}
+		}
+	}
+	if len(f.Joints) != 12 { // three at each of four corners
+		t.Errorf("%d joints", len(f.Joints))
+	}
+	noOverlap(t, f, 60, 3)
+}
+
+// TestRoundRails: bars between round rails are saddled, and their joints are found.
+func TestRoundRails(t *testing.T) {
+	f := sound(t, `
+[section.pipe]
+shape = "pipe"
+size = "1-1/4 sch40"
+[section.bar]
+shape = "round-bar"
+size = "3/4"
+[[rectangle]]
+name = "f"
+section = "pipe"
+length = 60
+width = 30
+[[crossbars]]
+on = "f"
+section = "bar"
+count = 3
+set = "centre"
+`)
+	n := 0
+	for _, j := range f.Joints {
+		if j.Kind == frame.Tee {
+			n++
+		}
+	}
+	if n != 6 || len(f.Joints) != 10 {
+		t.Errorf("%d joints, %d tees", len(f.Joints), n)
+	}
+	// From flank to flank: 30 - 1.66 between the axes, less twice sqrt(0.83^2 - 0.375^2) at the tips.
+	want := 30 - 1.66 - 2*math.Sqrt(0.83*0.83-0.375*0.375)
+	if got := f.LengthMM(f.Index("f.bar1")) / 25.4; math.Abs(got-want) > 1e-4 {
+		t.Errorf("%v, not %v", got, want)
+	}
+}
+
+// TestPlanes: the same frame in every plane is cut from the same lengths, and one above another keeps its clear height.
+func TestPlanes(t *testing.T) {
+	for _, plane := range []string{"xy", "xz", "yz"} {
+		for _, corner := range []string{"mitre", "butt-long", "butt-short"} {
+			f := sound(t, rail+fmt.Sprintf(`
+[[rectangle]]
+name = "f"
+section = "rail"
+length = 60
+width = 30
+plane = %q
+corner = %q
+at = [7, -3, 11]
+[[crossbars]]
+on = "f"
+section = "rail"
+spacing = "16in"
+stand = "flat"
+set = "centre"
+[[rectangle]]
+name = "g"
+section = "rail"
+length = 60
+width = 30
+plane = %q
+above = "f"
+clear = 12
+`, plane, corner, plane))
+			// 58.5 between the end sides' centres in steps of at most 16: four steps, three bars.
+			if f.Index("f.bar3") < 0 || f.Index("f.bar4") >= 0 {
+				t.Errorf("%s: %d members", plane, len(f.Members))
+			}
+			if got := f.Length(f.Index("f.bar2")); got != inches(27) {
+				t.Errorf("%s: bar %v", plane, got)
+			}
+			high := map[string]float64{"xy": 2.5, "xz": 30, "yz": 30}[plane]
+			if z := f.Rects[1].Corner.Z / 25.4; math.Abs(z-11-high-12) > 1e-9 {
+				t.Errorf("%s: the upper one at %v", plane, z)
+			}
+			for i := range f.Members[:7] {
+				for _, s := range f.Members[i].Solids() {
+					if b := s.Box(); b.Lo.X < 7*25.4-1e-6 || b.Lo.Y < -3*25.4-1e-6 || b.Lo.Z < 11*25.4-1e-6 {
+						t.Errorf("%s: %s reaches beyond the low corner: %v", plane, f.Members[i].Name, b.Lo)
+					}
+				}
+			}
+			noOverlap(t, f, 40, 2)
+		}
+	}
+}
+
+// TestCopedMember: an angle strut coped into an angle rail.
+func TestCopedMember(t *testing.T) {
+	f := sound(t, `
+units = "mm"
+[section.a]
+shape = "angle"
+size = "50 x 50 x 5"
+[[member]]
+name = "rail"
+section = "a"
+from = [0, 0, 0]
+to = [1000, 0, 0]
+ends = ["free", "free"]
+[[member]]
+name = "strut"
+section = "a"
+from = [500, -20, 0]
+to = [500, -400, 0]
+ends = ["cope", "free"]
+`)
+	m := &f.Members[f.Index("strut")]
+	if m.Ends[0].Kind != frame.Cope || len(m.Ends[0].Notch) != 1 {
+		t.Fatalf("%+v", m.Ends[0])
+	}
+	if len(f.Joints) != 1 {
+		t.Errorf("%d joints", len(f.Joints))
+	}
+	noOverlap(t, f, 500, 2)
+}
+
+// TestJoin3: two braces that meet on a rail are cut to it and to each other.
+func TestBracesOnARail(t *testing.T) {
+	f := sound(t, members(box2,
+		"name = \"rail\"\nfrom = [0,0,0]\nto = [80,0,0]\nends = [\"free\", \"free\"]",
+		"name = \"l\"\nfrom = [40,0,0]\nto = [15,0,30]\nends = [\"auto\", \"free\"]",
+		"name = \"r\"\nfrom = [40,0,0]\nto = [65,0,30]\nends = [\"auto\", \"free\"]",
+	))
+	for _, n := range []string{"l", "r"} {
+		if e := f.Members[f.Index(n)].Ends[0]; e.Kind != frame.Point || len(e.Planes) != 2 {
+			t.Errorf("%s: %s %d", n, e.Kind, len(e.Planes))
+		}
+	}
+	if len(f.Joints) != 3 {
+		t.Errorf("%d joints", len(f.Joints))
+	}
+	noOverlap(t, f, 300, 2)
+}
+
+// TestUnequalMitre is told.
+func TestUnequalMitre(t *testing.T) {
+	_, problems := build(t, `
+[section.s]
+shape = "square-tube"
+size = "2 x 2 x 11ga"
+[section.t]
+shape = "square-tube"
+size = "1-1/2 x 1-1/2 x 11ga"
+[[member]]
+name = "a"
+section = "s"
+from = [0,0,0]
+to = [40,0,0]
+ends = ["free", "auto"]
+[[member]]
+name = "b"
+section = "t"
+from = [40,0,0]
+to = [40,30,0]
+ends = ["auto", "free"]
+`)
+	if len(problems) != 1 || problems[0].Code != frame.CodeFaces {
+		t.Error(problems)
 	}
 }

@@ -61,11 +61,9 @@ func (b *builder) rectangles() {
 				return false
 			}
 			under := &b.f.Rects[at]
-			// The same corner, moved up past the lower one's thickness and the clear height; `at` shifts it within the plane.
-			_, _, n := axesOf(r.Plane)
-			corner = under.Corner.Along(under.N, under.ThickMM+r.Clear.MM())
-			shift := point(r.At)
-			corner = corner.Add(shift.Sub(n.Mul(shift.Dot(n))))
+			// The same corner in plan, over the lower one's highest point by the clear height.
+			corner = under.Corner
+			corner.Z = under.highest() + r.Clear.MM()
 		}
 		return b.rectangle(r, corner)
 	}
@@ -152,6 +150,12 @@ func (b *builder) sideMember(q *Rect, k int) Member {
 	if q.Flat {
 		depth = q.N.Cross(along) // Width = N
 	}
+	if q.Section.Hollow && q.Section.Seam == "inside" && !q.Flat && !q.Section.Round {
+		// The tube's own seam is taken at its least width, which looks inwards here.
+		if depth.Cross(in.Mul(-1)).Dot(along) < 0 {
+			from, to = to, from
+		}
+	}
 	if q.Section.Open() {
 		// The heel is at the least depth and width of the section, so these directions point away from it; the axis follows.
 		up, inward := q.N, in
@@ -173,6 +177,14 @@ func (b *builder) sideMember(q *Rect, k int) Member {
 	m := spread(q.Name+"."+sideNames[k], q.Section, from, to, depth)
 	m.Role, m.Group, m.Table = Side, q.Name, "rectangle"
 	return m
+}
+
+// highest gives the z of the rectangle's upper face, or upper side where it stands.
+func (q *Rect) highest() float64 {
+	if q.N == space.Z {
+		return q.top()
+	}
+	return q.Corner.Z + q.WidthMM
 }
 
 // across gives the outside size of the rectangle square to side k.

@@ -106,6 +106,7 @@ func (b *builder) smooth(s *Surface, j *job.Surface) bool {
 		fit = fitSpline
 	}
 	slope := s.Slope // of the job, on top of what was measured
+	s.Slope = 0
 	if !fit(s, pts, solid) {
 		b.problem(j.Where, text.Error, CodeSurface, "surface %q: these points do not fix a %s: they need at least %s at different places", j.Name, s.Smooth, need(s.Smooth, solid))
 		return false
@@ -263,13 +264,17 @@ func fitSpline(s *Surface, pts []space.Vec, solid bool) bool {
 		n = 2 * m
 	}
 	a, r := newNormal(n), make([]float64, n)
+	mid, half := (s.LoX+s.HiX)/2, (s.HiX-s.LoX)/2 // x counts from -1 to 1, so that both splines weigh alike
+	if !solid {
+		mid, half = 0, 1
+	}
 	for _, p := range pts {
 		first, v, _ := z.basis(p.Y)
 		g := make([]float64, n)
 		for i := range 4 {
 			g[first+i] = v[i]
 			if solid {
-				g[m+first+i] = v[i] * p.X
+				g[m+first+i] = v[i] * (p.X - mid) / half
 			}
 		}
 		for i := range g {
@@ -288,7 +293,7 @@ func fitSpline(s *Surface, pts []space.Vec, solid bool) bool {
 		for off := 0; off < n; off += m {
 			for p, cp := range [3]float64{1, -2, 1} {
 				for q, cq := range [3]float64{1, -2, 1} {
-					a[off+i-1+p][off+i-1+q] += cp * cq * 1e-10 * trace
+					a[off+i-1+p][off+i-1+q] += cp * cq * 1e-11 * trace
 				}
 			}
 		}
@@ -300,7 +305,12 @@ func fitSpline(s *Surface, pts []space.Vec, solid bool) bool {
 	copy(z.c, c)
 	s.profile = z
 	if solid {
-		s.twist = &bspline{lo: z.lo, step: z.step, c: append([]float64(nil), c[m:]...)}
+		t := &bspline{lo: z.lo, step: z.step, c: make([]float64, m)}
+		for i := range t.c {
+			t.c[i] = c[m+i] / half
+			z.c[i] -= t.c[i] * mid
+		}
+		s.twist = t
 	}
 	return true
 }

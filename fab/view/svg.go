@@ -113,7 +113,7 @@ func (n *pen) dims(f *frame.Frame, o *Options) {
 	lo, hi := box.Lo, box.Hi
 	x0, y0, _ := n.p.View.Project(lo)
 	x1, y1, _ := n.p.View.Project(hi)
-	n.dim(min(x0, x1), min(y0, y1), max(x0, x1), min(y0, y1), 8, o)
+	n.dim(min(x0, x1), min(y0, y1), max(x0, x1), min(y0, y1), 11, o)
 	n.dim(min(x0, x1), min(y0, y1), min(x0, x1), max(y0, y1), 10, o)
 	if n.p.View.RiseDeg == 90 {
 		n.running(f, o)
