@@ -127,9 +127,13 @@ func Open(sys file.System, path string, opt Options) (*Record, []Note, error) {
 	}
 	r.visiting, r.visitor = false, nil
 	if r.readonly != nil && !opt.ReadOnly {
-		news.Notes = append(news.Notes, Note{Kind: CannotWrite, Text: fmt.Sprintf("%s: nothing can be recorded now: %s", path, file.Plain(r.readonly))})
+		news.Notes = append(news.Notes, r.cannotWrite())
 	}
 	return r, news.Notes, nil
+}
+
+func (r *Record) cannotWrite() Note {
+	return Note{Kind: CannotWrite, Text: fmt.Sprintf("%s: nothing can be recorded now: %s", r.path, file.Plain(r.readonly))}
 }
 
 // open opens the file, takes it up and reads it.
@@ -178,7 +182,13 @@ func (r *Record) openFile(create int) error {
 
 // hold takes the lock, makes sure that the open file is the one that the path names, reads
 // what others have written, and runs do; then it unlocks.
-func (r *Record) hold(exclusive bool, news *News, do func() error) error {
+func (r *Record) hold(exclusive bool, news *News, do func() error) (err error) {
+	before := r.readonly
+	defer func() { // taking up a file may fail without an error: it can be read
+		if before == nil && r.readonly != nil && err == nil && !r.visiting {
+			news.Notes = append(news.Notes, r.cannotWrite())
+		}
+	}()
 	for tries := 0; ; tries++ {
 		// A file that was just taken up has to be settled, which is writing.
 		exclusive = (exclusive || !r.settled) && r.readonly == nil
