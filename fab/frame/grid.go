@@ -89,6 +89,16 @@ func (g *grid) pairs(ms []Member, bodies []body, visit func(i, j int)) {
 	}
 }
 
+// around calls visit for the members whose box holds p.
+func (g *grid) around(p space.Vec, bodies []body, visit func(int)) {
+	at := space.Box{Lo: p, Hi: p}
+	for _, i := range g.cells[[3]int32{g.cell(p.X), g.cell(p.Y), g.cell(p.Z)}] {
+		if bodies[i].box.Meets(at) {
+			visit(int(i))
+		}
+	}
+}
+
 // near gives the members (in order) whose box lies within d of p.
 func (g *grid) near(p space.Vec, d float64, bodies []body) []int {
 	var out []int

@@ -234,7 +234,7 @@ func TestTetrahedron(t *testing.T) {
 			if m.Ends[e].Kind != frame.Point || len(ps) != 2 {
 				t.Fatalf("%s: %s, %d planes", m.Name, m.Ends[e].Kind, len(ps))
 			}
-			dir := m.Axis.Mul(float64(2*e-1))
+			dir := m.Axis.Mul(float64(2*e - 1))
 			for _, p := range ps {
 				// Coordinates are rounded to the nanometre: good to 1e-7 degrees on edges of a metre and a half.
 				outside.Check(t, outside.Case{Field: "geometry", Source: "regular tetrahedron: faces are equilateral triangles (Euclid XI def. 27), edges meet at 60 degrees", What: "cut from square, " + m.Name,

@@ -145,7 +145,8 @@ type Edge struct {
 	Flush       bool         // faces in one plane: square groove (or flare, see below)
 	Flare       bool         // one side falls away with a tube's corner radius: a flare bevel
 	FlareMM     float64      // that radius
-	Hidden      bool         // another member covers it: no torch reaches it
+	Hidden      bool         // a member that stands there before covers it: no torch reaches it
+	Covered     bool         // a member that comes later stands on it: weld and dress it flush before
 	Round       bool         // part of a curve, cut into chords
 }
 

@@ -37,6 +37,7 @@ func Gather(f *frame.Frame, j *job.Job) ([]Piece, []text.Problem) {
 	for i := range g.groups {
 		g.saw(&g.groups[i])
 	}
+	g.compounds()
 	out := make([]Piece, len(g.groups))
 	for i := range g.groups {
 		out[i] = g.groups[i].piece
@@ -51,6 +52,7 @@ type gatherer struct {
 	byKey    map[string]int
 	used     map[string]bool
 	closed   [][2]bool
+	compound []*group // pieces with compound ends, where the saw does not tilt
 	problems []text.Problem
 }
 

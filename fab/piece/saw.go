@@ -48,15 +48,10 @@ func (g *gatherer) saw(x *group) {
 		swing := math.Abs(end.MiterDeg)
 		if end.BevelDeg != 0 && !w.Tilts {
 			swing = end.SwingDeg
-			once(CodeCompound, func() {
-				face, roll := end.Across, end.RollDeg
-				if math.Abs(roll) > 45 { // it lies nearer to the other face
-					roll -= math.Copysign(90, roll)
-					face = map[string]string{depth: width, width: depth}[face]
-				}
-				say(text.Caution, CodeCompound, "its end leans both ways (mitre %.1f, bevel %.1f); this saw only swings: set it to %.1f and roll the piece by %.1f degrees on wedges from lying with its %s face up, or cut to the printed template",
-					end.MiterDeg, end.BevelDeg, end.SwingDeg, roll, face)
-			})
+			if !told[CodeCompound] {
+				told[CodeCompound] = true
+				g.compound = append(g.compound, x)
+			}
 		}
 		if swing > most+1e-6 {
 			once(CodeSwing, func() {
@@ -118,4 +113,27 @@ func (x *group) short() float64 {
 		}
 	}
 	return least
+}
+
+// compounds tells, once for each table, which of its pieces have ends that lean both ways, where the saw does not tilt.
+func (g *gatherer) compounds() {
+	for i := 0; i < len(g.compound); {
+		first := &g.compound[i].piece
+		var marks []string
+		for ; i < len(g.compound) && g.compound[i].piece.Where.Line == first.Where.Line && g.compound[i].piece.Where.File == first.Where.File; i++ {
+			marks = append(marks, g.compound[i].piece.Mark)
+		}
+		end := &first.Ends[0]
+		if end.BevelDeg == 0 {
+			end = &first.Ends[1]
+		}
+		face, roll := end.Across, end.RollDeg
+		if math.Abs(roll) > 45 { // it lies nearer to the other face
+			roll -= math.Copysign(90, roll)
+			face = map[string]string{depth: width, width: depth}[face]
+		}
+		g.problems = append(g.problems, first.Where.Problem(text.Caution, CodeCompound, fmt.Sprintf(
+			"piece %s: an end leans both ways, and this saw only swings. %s: mitre %.1f with bevel %.1f is one swing of %.1f with the piece rolled by %.1f degrees on wedges from lying with its %s face up; or cut to the printed template",
+			strings.Join(marks, ", "), marks[0], end.MiterDeg, end.BevelDeg, end.SwingDeg, roll, face)))
+	}
 }
