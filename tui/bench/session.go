@@ -55,7 +55,7 @@ func (f *folding) apply(id work.ID, at int64, payload []byte) {
 // replans tells whether an event changes what is still to be planned, beyond ticking off.
 func (f *folding) replans(what work.What) bool {
 	switch w := what.(type) {
-	case work.Spoiled, work.Fitted, work.Shelved:
+	case work.Spoiled, work.Fitted, work.Shelved, work.Tripped:
 		return true
 	case work.Loaded:
 		return w.Nominal != 0 && w.Nominal != w.Length
