@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"bench.example/soapstone/fab/work"
 	"bench.example/soapstone/stock/file"
 )
 
@@ -102,14 +103,14 @@ func (r *Record) copyEntries(h file.Handle, keep func(Entry) bool) (seq uint64, 
 		end, out = end+int64(n), out[:0]
 		return err
 	}
-	seen := known{}
+	var seen work.IDs
 	s := newScanner(r.h, 0)
 	for {
 		f, err := s.next()
 		if err != nil {
 			return 0, 0, err
 		}
-		if f.ok && seen.add(f.entry.ID) && keep(f.entry) {
+		if f.ok && seen.Add(f.entry.ID) && keep(f.entry) {
 			seq++
 			f.entry.Seq = seq
 			out = appendEntry(out, f.entry)

@@ -1,22 +1,17 @@
 package record
 
 import (
-	"fmt"
 	"hash/crc32"
 	"strconv"
+
+	"bench.example/soapstone/fab/work"
 )
 
 // MaxPayload is the most bytes that the payload of one entry may have.
 const MaxPayload = 1 << 16
 
 // ID names an entry for good: which writer, and which of the writer's entries.
-type ID struct {
-	Writer uint64
-	Number uint64
-}
-
-// String gives the ID as 16 hexadecimal digits, a hyphen and a decimal number.
-func (id ID) String() string { return fmt.Sprintf("%016x-%d", id.Writer, id.Number) }
+type ID = work.ID
 
 // Entry is one entry as it stands in the record.
 type Entry struct {

@@ -185,7 +185,7 @@ func (r *Record) take(e Entry, t *taken) {
 		r.seq = e.Seq
 	}
 	r.spoiled = 0
-	if !r.ids.add(e.ID) {
+	if !r.ids.Add(e.ID) {
 		if r.visiting { // whoever goes over to a compacted file knows them all
 			t.doubled++
 		}

@@ -12,6 +12,7 @@ import (
 	"sync"
 	"time"
 
+	"bench.example/soapstone/fab/work"
 	"bench.example/soapstone/stock/file"
 )
 
@@ -72,7 +73,7 @@ type Record struct {
 	seq      uint64 // of the last entry
 	spoiled  uint64 // lines behind it that cannot be read
 	last     uint64 // the last number given to a draft
-	ids      known
+	ids      work.IDs
 	readonly error // why nothing can be written, or nil
 	visiting bool  // Open runs: entries go to Visit
 	visitor  *visitor
@@ -107,7 +108,7 @@ func Open(sys file.System, path string, opt Options) (*Record, []Note, error) {
 		_, _ = rand.Read(b[:]) // never fails
 		opt.Writer = binary.LittleEndian.Uint64(b[:]) | 1
 	}
-	r := &Record{sys: sys, path: path, opt: opt, ids: known{}, visiting: true}
+	r := &Record{sys: sys, path: path, opt: opt, visiting: true}
 	if opt.ReadOnly {
 		r.readonly = fmt.Errorf("%w: it was opened for reading", ErrClosed)
 	}
@@ -271,7 +272,7 @@ func (r *Record) Next() ID {
 
 func (r *Record) next() ID {
 	r.last++
-	return ID{r.opt.Writer, r.last}
+	return ID{Writer: r.opt.Writer, Number: r.last}
 }
 
 // Append records the drafts with one write and one sync. When it returns nil they are on the
@@ -321,13 +322,13 @@ func (r *Record) write(drafts []Draft, news *News) error {
 	if r.close {
 		lines = append(lines, '\n')
 	}
-	fresh := known{}
+	var fresh work.IDs
 	seq := r.seq + r.spoiled
 	for _, d := range drafts {
 		if d.ID == (ID{}) {
 			d.ID = r.next()
 		}
-		if r.ids.has(d.ID) || !fresh.add(d.ID) {
+		if r.ids.Has(d.ID) || !fresh.Add(d.ID) {
 			continue
 		}
 		seq++
@@ -350,7 +351,7 @@ func (r *Record) write(drafts []Draft, news *News) error {
 		r.seq, r.spoiled, r.close = seq, 0, false
 	}
 	for _, e := range mine {
-		r.ids.add(e.ID)
+		r.ids.Add(e.ID)
 	}
 	news.Entries = append(news.Entries, mine...)
 	return nil

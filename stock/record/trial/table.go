@@ -15,6 +15,7 @@ type Fault struct {
 	Name  string
 	Kinds func(trouble.Kind) bool // the calls that can go wrong so; nil: all
 	Stays bool                    // from this call on, every call that changes the disk
+	Next  bool                    // the call behind it too
 	Seeds int                     // runs with different luck; 0 means 1
 	make  func(c trouble.Call) trouble.Fault
 }
@@ -54,6 +55,8 @@ func Faults() []Fault {
 		only(Fault{Name: "short+EIO", make: func(c trouble.Call) trouble.Fault { return trouble.Fault{Err: syscall.EIO, Bytes: half(c)} }}, trouble.Write),
 		only(Fault{Name: "done+EIO", make: func(trouble.Call) trouble.Fault { return trouble.Fault{Err: syscall.EIO, After: true} }},
 			trouble.Write, trouble.Sync, trouble.Rename, trouble.SyncFolder, trouble.Truncate),
+		// A sync that fails and a taking back that fails too: the entry stays in the kernel's memory.
+		only(Fault{Name: "EIO twice", Next: true, make: broken.make}, trouble.Write, trouble.Sync),
 		stays(full), stays(broken), stays(fixed),
 		{Name: "kill before", make: die(false, false)},
 		{Name: "kill after", make: die(true, false)},
@@ -125,7 +128,7 @@ func (t *Table) one(c trouble.Call, f Fault, luck int) {
 	d := newDay(trouble.New(folder))
 	hit := false
 	d.disk.Plan = func(now trouble.Call) trouble.Fault {
-		if now.N == c.N || f.Stays && now.N > c.N && now.Kind.Changes() {
+		if now.N == c.N || f.Next && now.N == c.N+1 || f.Stays && now.N > c.N && now.Kind.Changes() {
 			hit = true
 			return f.make(now)
 		}
