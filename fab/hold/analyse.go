@@ -93,7 +93,7 @@ func (m *Model) analyse(section func(i int) *steel.Section) (*Answer, error) {
 		spanOver = 240
 	}
 	for i := range m.Members {
-		st, err := Allowable(*section(i), b.lengths(i), "hold."+m.Members[i].Name+".")
+		st, err := allowable(*section(i), b.props[i], b.lengths(i), "hold."+m.Members[i].Name+".")
 		if err != nil {
 			return nil, &FaultError{m.Members[i].Name, err.Error()}
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strings"
 
 	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/job"
@@ -28,7 +29,60 @@ type fromFrame struct {
 	names    *spot.Names
 	m        *Model
 	start    []float64 // where each member's model begins, from its first tip
+	link     []int     // of each joint
 	problems []text.Problem
+}
+
+// cluster makes one link of joints that share the end of a member: a leg under a corner is welded to both sides by one end.
+func (b *fromFrame) cluster() {
+	root := make([]int, len(b.f.Joints))
+	for i := range root {
+		root[i] = i
+	}
+	find := func(i int) int {
+		for root[i] != i {
+			i = root[i]
+		}
+		return i
+	}
+	at := map[[2]int]int{}
+	for ji := range b.f.Joints {
+		for _, c := range b.f.Joints[ji].Contacts {
+			for k, e := range c.Ends {
+				if e < 0 {
+					continue
+				}
+				key := [2]int{c.Members[k], e}
+				if o, ok := at[key]; ok {
+					x, y := find(o), find(ji)
+					root[max(x, y)] = min(x, y)
+				} else {
+					at[key] = ji
+				}
+			}
+		}
+	}
+	b.link = make([]int, len(root))
+	index := map[int]int{}
+	for ji := range root {
+		r := find(ji)
+		k, ok := index[r]
+		if !ok {
+			k = len(b.m.Links)
+			index[r] = k
+			b.m.Links = append(b.m.Links, Link{})
+		}
+		b.link[ji] = k
+		l := &b.m.Links[k]
+		q := &b.f.Joints[ji]
+		n := float64(len(l.Joints))
+		at := vec(q.At)
+		for d := range l.At {
+			l.At[d] = (l.At[d]*n + at[d]) / (n + 1)
+		}
+		l.Joints = append(l.Joints, q.ID)
+		l.Name = strings.Join(l.Joints, "+")
+	}
 }
 
 // FromFrame makes the model of a frame: a member from each of its members (centre lines shifted to the centroid), a rigid
@@ -42,12 +96,14 @@ func FromFrame(f *frame.Frame, j *job.Job, pieces []piece.Piece) (*Model, []text
 			marks[i] = p.Mark
 		}
 	}
+	b.cluster()
 	stations := b.stations()
 	for i := range f.Members {
 		b.member(i, marks[i], stations[i])
 	}
 	b.links(stations)
 	b.supports()
+	b.ownWeight()
 	b.loads()
 	b.combinations()
 	return b.m, b.problems
@@ -55,20 +111,25 @@ func FromFrame(f *frame.Frame, j *job.Job, pieces []piece.Piece) (*Model, []text
 
 // station is where a joint grips a member.
 type station struct {
-	joint int
-	x     float64 // from the first tip
-	end   int     // 0, 1: by that end's cut; -1 by its side
+	link int
+	x    float64 // from the first tip
+	end  int     // 0, 1: by that end's cut; -1 by its side
 }
 
 func (b *fromFrame) stations() [][]station {
 	out := make([][]station, len(b.f.Members))
+	type sum struct {
+		x, area float64
+		end     int
+	}
+	all := make([]map[int]*sum, len(b.m.Links))
 	for ji := range b.f.Joints {
 		q := &b.f.Joints[ji]
-		type sum struct {
-			x, area float64
-			end     int
+		got := all[b.link[ji]]
+		if got == nil {
+			got = map[int]*sum{}
+			all[b.link[ji]] = got
 		}
-		got := map[int]*sum{}
 		for _, c := range q.Contacts {
 			if len(c.Outline) == 0 {
 				continue
@@ -89,18 +150,22 @@ func (b *fromFrame) stations() [][]station {
 				}
 			}
 		}
-		for _, i := range q.Members {
-			m := &b.f.Members[i]
-			from, to := m.Tips()
-			var st station
-			if s := got[i]; s != nil {
-				st = station{ji, s.x/s.area - from, s.end}
-			} else {
-				x, _, _ := m.Local(q.At)
-				st = station{ji, x - from, -1}
+		for _, i := range q.Members { // a joint without a contact of its own
+			if got[i] == nil {
+				x, _, _ := b.f.Members[i].Local(q.At)
+				got[i] = &sum{x, 1, -1}
 			}
-			st.x = math.Min(math.Max(st.x, 0), to-from)
-			out[i] = append(out[i], st)
+		}
+	}
+	for k, got := range all {
+		for i := range b.f.Members {
+			s := got[i]
+			if s == nil {
+				continue
+			}
+			from, to := b.f.Members[i].Tips()
+			x := math.Min(math.Max(s.x/s.area-from, 0), to-from)
+			out[i] = append(out[i], station{k, x, s.end})
 		}
 	}
 	return out
@@ -125,7 +190,6 @@ func (b *fromFrame) member(i int, mark string, st []station) {
 	if hi-lo < 2*joinMM {
 		lo, hi = 0, to-from
 	}
-	sec := m.Section.Section
 	cy, cz := m.Section.CentroidYMM, m.Section.CentroidZMM
 	k, kFrom := 1.0, "K = 1 between joints"
 	if m.Role == frame.Post || m.Role == frame.Leg {
@@ -135,22 +199,24 @@ func (b *fromFrame) member(i int, mark string, st []station) {
 		k, kFrom = b.j.Check.K, "[check] k"
 	}
 	b.start[i] = lo
-	b.m.Members = append(b.m.Members, Member{Name: m.Name, Mark: mark, Section: &sec, Group: m.Section.Name, A: vec(m.Place(from+lo, cy, cz)), B: vec(m.Place(from+hi, cy, cz)),
+	b.m.Members = append(b.m.Members, Member{Name: m.Name, Mark: mark, Section: &m.Section.Section, Group: m.Section.Name, A: vec(m.Place(from+lo, cy, cz)), B: vec(m.Place(from+hi, cy, cz)),
 		Depth: vec(m.Depth), K: k, KFrom: kFrom, MassKGM: 1000 * m.MassKG() / (hi - lo)})
 }
 
 func (b *fromFrame) links(stations [][]station) {
-	links := make([]Link, len(b.f.Joints))
+	loose := make([]bool, len(b.m.Links))
+	for k := range loose {
+		loose[k] = true
+	}
 	for ji := range b.f.Joints {
-		q := &b.f.Joints[ji]
-		links[ji] = Link{Name: q.ID, At: vec(q.At)}
+		loose[b.link[ji]] = loose[b.link[ji]] && b.f.Joints[ji].Kind == frame.Loose
 	}
 	for i, st := range stations {
 		for _, s := range st {
-			links[s.joint].Ends = append(links[s.joint].Ends, LinkEnd{Member: i, AtMM: s.x - b.start[i], Pinned: b.f.Joints[s.joint].Kind == frame.Loose})
+			l := &b.m.Links[s.link]
+			l.Ends = append(l.Ends, LinkEnd{Member: i, AtMM: s.x - b.start[i], Pinned: loose[s.link]})
 		}
 	}
-	b.m.Links = links
 }
 
 // on gives the distance along the model of a place from the first tip.
@@ -217,6 +283,38 @@ func (b *fromFrame) hold(p spot.Spot, s job.Support) {
 	copy(h.Spring[:3], s.Spring[:])
 	b.m.Holds = append(b.m.Holds, h)
 }
+
+// ownWeight puts plates, and bought parts that hang on a member, on the members that carry them.
+func (b *fromFrame) ownWeight() {
+	put := func(member int, tipMM, kg float64, what string) {
+		if kg > 0 {
+			b.m.Loads = append(b.m.Loads, Load{Case: OwnWeight, Member: member, Kind: AtPoint, AtMM: b.on(member, tipMM), W: Vec{0, 0, -kg * measure.Gravity}, From: what})
+		}
+	}
+	for i := range b.f.Plates {
+		p := &b.f.Plates[i]
+		if p.On < 0 {
+			continue
+		}
+		from, _ := b.f.Members[p.On].Tips()
+		x, _, _ := b.f.Members[p.On].Local(p.At)
+		put(p.On, x-from, p.SizeMM[0]*p.SizeMM[1]*p.SizeMM[2]*plateKGPerMM3, p.Name)
+	}
+	for _, it := range b.j.Items {
+		var on []int
+		for _, name := range it.At {
+			if i := b.f.Index(name); i >= 0 {
+				on = append(on, i)
+			}
+		}
+		for _, i := range on {
+			put(i, b.f.LengthMM(i)/2, it.MassKG*float64(it.Qty)/float64(len(on)), it.Name)
+		}
+	}
+}
+
+// plateKGPerMM3 is the density of carbon steel, 7850 kg/m3.
+const plateKGPerMM3 = 7.85e-6
 
 func (b *fromFrame) loads() {
 	for _, l := range b.j.Loads {

@@ -56,9 +56,10 @@ func (m *Member) At(mm float64) Vec {
 
 // Link joins members rigidly: each at a distance from its A, by a rigid arm from the link's place to its centre line.
 type Link struct {
-	Name string
-	At   Vec
-	Ends []LinkEnd
+	Name   string
+	Joints []string // IDs of the frame's joints that it stands for; none: Name alone
+	At     Vec
+	Ends   []LinkEnd
 }
 
 // LinkEnd is where a link grips a member.
@@ -101,6 +102,10 @@ type Load struct {
 	From         string // line of the job
 }
 
+// OwnWeight is the case of loads that belong to the frame itself: plates and hardware on it. It acts as the members' own
+// weight does, with Combination.Weight and Combination.G.
+const OwnWeight = "own weight"
+
 // Combination is what acts together.
 type Combination struct {
 	Name   string
@@ -127,10 +132,20 @@ func (e *FaultError) Error() string { return e.Where + ": " + e.What }
 type build struct {
 	m        *Model
 	sm       *stiffness.Model
-	bars     [][]int     // bars of each member, in order
-	from     [][]float64 // where each of them starts
-	linkNode []int       // of each link; -1 where it joins nothing
-	props    []steel.Properties
+	bars     [][]int            // bars of each member, in order
+	from     [][]float64        // where each of them starts
+	linkNode []int              // of each link; -1 where it joins nothing
+	props    []steel.Properties // of each member
+	cache    map[*steel.Section]steel.Properties
+}
+
+func (b *build) properties(s *steel.Section) steel.Properties {
+	p, ok := b.cache[s]
+	if !ok {
+		p = s.Properties(steel.Design)
+		b.cache[s] = p
+	}
+	return p
 }
 
 type grip struct {
@@ -142,7 +157,7 @@ type grip struct {
 const joinMM = 0.5 // stations closer than this are one
 
 func (m *Model) build(section func(i int) *steel.Section) (*build, error) {
-	b := &build{m: m, sm: &stiffness.Model{}, bars: make([][]int, len(m.Members)), from: make([][]float64, len(m.Members)), props: make([]steel.Properties, len(m.Members))}
+	b := &build{m: m, sm: &stiffness.Model{}, bars: make([][]int, len(m.Members)), from: make([][]float64, len(m.Members)), props: make([]steel.Properties, len(m.Members)), cache: map[*steel.Section]steel.Properties{}}
 	if len(m.Members) == 0 {
 		return nil, &FaultError{"loads", "the frame has no members"}
 	}
@@ -217,7 +232,7 @@ func dist(a, b Vec) float64 { return math.Sqrt(sq(a[0]-b[0]) + sq(a[1]-b[1]) + s
 func (b *build) member(i int, s *steel.Section, spots []grip) error {
 	m := &b.m.Members[i]
 	l := m.LengthMM()
-	b.props[i] = s.Properties(steel.Design)
+	b.props[i] = b.properties(s)
 	p := b.props[i]
 	sort.SliceStable(spots, func(x, y int) bool { return spots[x].at < spots[y].at })
 	if len(spots) == 0 {
@@ -300,7 +315,7 @@ func (m *Member) width() Vec {
 // load puts a combination's loads on the bars.
 func (b *build) load(c Combination) (stiffness.Case, error) {
 	out := stiffness.Case{Name: c.Name}
-	factor := map[string]float64{}
+	factor := map[string]float64{OwnWeight: c.Weight}
 	for _, t := range c.Terms {
 		factor[t.Case] += t.Factor
 	}
@@ -308,7 +323,12 @@ func (b *build) load(c Combination) (stiffness.Case, error) {
 	for _, l := range b.m.Loads {
 		f := factor[l.Case]
 		w := Vec{l.W[0] * f, l.W[1] * f, l.W[2] * f}
-		if l.Carried {
+		if l.Case == OwnWeight {
+			size := math.Sqrt(sq(l.W[0]) + sq(l.W[1]) + sq(l.W[2]))
+			for d := range w {
+				w[d] += c.G[d] * size
+			}
+		} else if l.Carried {
 			size := math.Sqrt(sq(l.W[0]) + sq(l.W[1]) + sq(l.W[2]))
 			for d := range w {
 				w[d] += c.G[d] * size * f

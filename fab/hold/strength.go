@@ -61,8 +61,12 @@ func Allowable(s steel.Section, l Lengths, prefix string) (Strength, error) {
 	if !(l.KLxMM > 0) || !(l.KLyMM > 0) || !(l.LbMM > 0) {
 		return Strength{}, fmt.Errorf("a member's effective lengths must be more than nothing")
 	}
+	return allowable(s, s.Properties(steel.Design), l, prefix)
+}
+
+func allowable(s steel.Section, p steel.Properties, l Lengths, prefix string) (Strength, error) {
 	st := Strength{Section: s}
-	m := &maker{s: s, p: s.Properties(steel.Design), prefix: prefix, e: s.Material.EMPa, fy: s.Grade.FyMPa, st: &st}
+	m := &maker{s: s, p: p, prefix: prefix, e: s.Material.EMPa, fy: s.Grade.FyMPa, st: &st}
 	if !(m.e > 0) || !(m.fy > 0) {
 		return Strength{}, fmt.Errorf("%s %s: no modulus or yield strength known for grade %s", s.Shape, s.Size, s.Grade.Name)
 	}

@@ -39,20 +39,36 @@ func (a *Answer) Welds(m *Model, groups []WeldGroup, electrodeKSI float64) []Wel
 	link := map[string]int{}
 	for i, k := range m.Links {
 		link[k.Name] = i
+		for _, j := range k.Joints {
+			link[j] = i
+		}
+	}
+	// All that holds one member in one link is one group.
+	type key struct{ link, member int }
+	lines := map[key][]WeldLine{}
+	var order []key
+	for _, g := range groups {
+		if li, ok := link[g.Joint]; ok {
+			k := key{li, g.Member}
+			if _, there := lines[k]; !there {
+				order = append(order, k)
+			}
+			lines[k] = append(lines[k], g.Lines...)
+		}
 	}
 	var out []WeldAnswer
-	for _, g := range groups {
-		li, ok := link[g.Joint]
-		w, good := newWeldShape(g.Lines)
-		if !ok || !good {
+	for _, g := range order {
+		li, member := g.link, g.member
+		w, good := newWeldShape(lines[g])
+		if !good {
 			continue
 		}
-		best := WeldAnswer{Joint: g.Joint, Member: m.Members[g.Member].Name, AllowMPa: 0.30 * fexx}
+		best := WeldAnswer{Joint: m.Links[li].Name, Member: m.Members[member].Name, AllowMPa: 0.30 * fexx}
 		found := false
 		for ci := range a.Cases {
 			c := &a.Cases[ci]
 			for e, end := range m.Links[li].Ends {
-				if end.Member != g.Member || li >= len(c.Links) || e >= len(c.Links[li]) {
+				if end.Member != member || li >= len(c.Links) || e >= len(c.Links[li]) {
 					continue
 				}
 				q := c.Links[li][e]
@@ -64,7 +80,7 @@ func (a *Answer) Welds(m *Model, groups []WeldGroup, electrodeKSI float64) []Wel
 		if !found {
 			continue
 		}
-		best.Use = figure.New("hold.weld."+g.Joint+"."+best.Member, "weld of "+best.Member+" in "+g.Joint+", "+best.Case, "", "s/(0.60*Fexx/2)",
+		best.Use = figure.New("hold.weld."+best.Joint+"."+best.Member, "weld of "+best.Member+" in "+best.Joint+", "+best.Case, "", "s/(0.60*Fexx/2)",
 			figure.Source{Kind: figure.Standard, Text: aisc + "J2.4 and Table J2.5: 0.60 Fexx, omega 2.00; stress by the elastic method (Blodgett, Design of Welded Structures, 7.4)"},
 			figure.In("s", "stress on the throat", best.StressMPa, "MPa", "frame analysis"), figure.In("Fexx", "electrode", fexx, "MPa", "[check] electrode")).
 			Without("the base metal beside the weld, uneven stiffness of thin tube walls, fatigue")

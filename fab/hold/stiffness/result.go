@@ -303,16 +303,17 @@ func (r *Result) cut(bar int, x float64, after bool) (st Station) {
 		if to <= p.from {
 			continue
 		}
-		h := (to - p.from) / 2
-		for _, g := range gauss3 {
-			s := p.from + h*(1+g[0])
-			w := p.at(s).scale(h * g[1])
-			st.N -= w[0]
-			st.Vy -= w[1]
-			st.Vz -= w[2]
-			st.Mz += (x - s) * w[1]
-			st.My -= (x - s) * w[2]
+		// Of the stretch up to `to`, which is linear too: its sum, and its moment about x.
+		h, w0, w1 := to-p.from, p.w0, p.w1
+		if to < p.to {
+			w1 = p.at(to)
 		}
+		st.N -= h / 2 * (w0[0] + w1[0])
+		y, z := h/2*(w0[1]+w1[1]), h/2*(w0[2]+w1[2])
+		st.Vy -= y
+		st.Vz -= z
+		st.Mz += (x-to)*y + h*h/6*(2*w0[1]+w1[1])
+		st.My -= (x-to)*z + h*h/6*(2*w0[2]+w1[2])
 	}
 	for _, j := range r.load.jabs[bar] {
 		if j.at > x || (j.at == x && !after) {
