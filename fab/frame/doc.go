@@ -23,5 +23,6 @@
 //  3. It meets the side of a round member: a saddle.
 //  4. It meets the side of one member: it butts on the face that its centre line reaches first, whatever the angle.
 //  5. It meets the sides of two at a corner: a point, one cut for each.
-//  6. It meets nothing: a square cut through the end of the centre line, and a warning.
+//  6. Of two members whose ends lie in each other's sides the later one in the file is cut to the earlier.
+//  7. It meets nothing: a square cut through the end of the centre line, and a warning.
 package frame

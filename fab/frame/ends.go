@@ -163,11 +163,28 @@ func (b *builder) neighbours(g *grid, i, e int) (corners, sides []neighbour) {
 				}
 			}
 		}
+		if k > i && b.named[k] != nil && b.comesTo(k, i) {
+			continue // of two that end in each other the later one is cut to the earlier
+		}
 		if n, ok := b.reached(m, at, dir, k); ok {
 			sides = append(sides, n)
 		}
 	}
 	return corners, sides
+}
+
+// comesTo tells whether an end of member k that is free to be cut lies on or in member i.
+func (b *builder) comesTo(k, i int) bool {
+	for e, kind := range b.named[k].Ends {
+		if kind != "auto" && kind != string(Butt) && kind != string(Point) {
+			continue
+		}
+		at, dir := b.f.Members[k].out(e)
+		if _, ok := b.reached(&b.f.Members[k], at, dir, i); ok {
+			return true
+		}
+	}
+	return false
 }
 
 // reached tells whether the end of a member lies on or in member k, and which face its centre line reaches first.
@@ -199,7 +216,9 @@ func (b *builder) reached(m *Member, at, dir space.Vec, k int) (neighbour, bool)
 		}
 		plane, t, ok := facing(&part, start, dir, false)
 		if !ok {
+			// It may stand on the end of a member; not on an end far off.
 			plane, t, ok = facing(&part, start, dir, true)
+			ok = ok && t > -2*m.Section.DepthMM
 		}
 		if !ok {
 			continue
@@ -213,12 +232,16 @@ func (b *builder) reached(m *Member, at, dir space.Vec, k int) (neighbour, bool)
 	return n, found
 }
 
+// shallow is the sine of the least angle, 8 degrees, at which a member can be cut to a face: what runs more nearly along it
+// is no end on it.
+const shallow = 0.139
+
 // facing gives the face of a convex part through which a line enters it: of the faces turned against it the one that it
 // crosses last. Cut faces count only where ends is true.
 func facing(part *space.Solid, from, dir space.Vec, ends bool) (space.Plane, float64, bool) {
 	best, plane, ok := math.Inf(-1), space.Plane{}, false
 	for _, f := range part.Facets {
-		if (f.Tag < 0 || f.Tag >= tagInternal) && !ends || f.Plane.Normal.Dot(dir) > -1e-6 {
+		if (f.Tag < 0 || f.Tag >= tagInternal) && !ends || f.Plane.Normal.Dot(dir) > -shallow {
 			continue
 		}
 		if t, hit := f.Plane.Line(from, dir); hit && t > best {

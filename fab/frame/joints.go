@@ -14,6 +14,7 @@ import (
 // only what was typed rounded (a 45-degree brace with coordinates to the 1/64 in) needs more.
 const (
 	touch  = 0.02 // faces nearer than this touch
+	sliver = 1000 // mm3: less steel than that is no member
 	pierce = 0.05 // solids deeper in each other than this run through each other
 )
 
@@ -41,7 +42,13 @@ func (b *builder) join() {
 	b.solids = make([]body, len(ms))
 	for i := range ms {
 		b.solids[i] = b.body(i)
-		if len(b.solids[i].parts) == 0 {
+		var volume float64
+		if ms[i].Role == Single {
+			for _, s := range b.solids[i].parts {
+				volume += s.Volume()
+			}
+		}
+		if len(b.solids[i].parts) == 0 || ms[i].Role == Single && volume < sliver {
 			b.trouble[i] = true
 			b.problem(ms[i].Where, text.Error, CodeNoRoom, "nothing is left of %s between its two cuts", ms[i].Name)
 		}

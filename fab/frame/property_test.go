@@ -155,16 +155,7 @@ func TestNoMemberEntersAnother(t *testing.T) {
 				continue
 			}
 			for e := range m.Ends {
-				var area float64
-				for _, x := range f.Joints {
-					for _, c := range x.Contacts {
-						for s := range c.Members {
-							if c.Members[s] == i && c.Ends[s] == e {
-								area += c.AreaMM2
-							}
-						}
-					}
-				}
+				area := touchArea(f, i, e)
 				rail := f.Members[m.Ends[e].Meets[0]]
 				if want := m.Section.DepthMM * m.Section.WidthMM; area < want*0.999 && !rail.Section.Open() && fits(f, m, &rail) {
 					r.Fatalf("%s end %d: %v of %v mm2 in contact with %s", m.Name, e, area, want, rail.Name)
@@ -205,3 +196,120 @@ func TestSamplesSeeOverlap(t *testing.T) {
 type recorder struct{ failed bool }
 
 func (r *recorder) Fatalf(string, ...any) { r.failed = true; panic("seen") }
+
+// TestStruts lays random struts between random places of a rack; those that the program takes for sound must enter nothing,
+// and the cut face of each must lie on what it meets as far as the faces reach.
+func TestStruts(t *testing.T) {
+	built, refused, ends := 0, 0, 0
+	rapid.Check(t, func(r *rapid.T) {
+		hosts := []string{"lower.x1", "lower.x2", "lower.y1", "lower.y2", "upper.x1", "upper.x2", "upper.y1", "upper.y2", "lower.post1", "lower.post2", "lower.post3", "lower.post4", "lower.bar2", "lower.bar4"}
+		reach := map[byte]int{'x': 95, 'y': 47, 'p': 23, 'b': 44}
+		place := func(name string) string {
+			h := rapid.SampledFrom(hosts).Draw(r, name)
+			return fmt.Sprintf("%s@%d/16in", h, rapid.IntRange(1, 16*reach[h[6]]).Draw(r, name+" at"))
+		}
+		toml := rack
+		n := rapid.IntRange(1, 2).Draw(r, "struts")
+		for k := range n {
+			from, to := place("from"), place("to")
+			if from == to {
+				return
+			}
+			toml += fmt.Sprintf("[[member]]\nname = \"s%d\"\nsection = \"%s\"\nfrom = %q\nto = %q\nroll = %d\n", k, rapid.SampledFrom([]string{"rail", "post"}).Draw(r, "section"), from, to,
+				rapid.SampledFrom([]int{0, 0, 90, 30}).Draw(r, "roll"))
+		}
+		j := frametest.Read(t, toml)
+		f, problems := frame.Build(j, frametest.Sections(t, j))
+		if text.HasErrors(problems) {
+			refused++
+			return
+		}
+		for i := range f.Members {
+			if f.Members[i].Role == frame.Single && f.LengthMM(i) < 200 {
+				return // a stub no longer than its hosts are thick lies within them
+			}
+		}
+		built++
+		noOverlap(r, f, 30, 5)
+		for i := range f.Members {
+			m := &f.Members[i]
+			if m.Role != frame.Single {
+				continue
+			}
+			for e := range m.Ends {
+				if k := m.Ends[e].Kind; k != frame.Butt && k != frame.Point {
+					continue
+				}
+				if len(m.Ends[e].Meets) == 0 {
+					continue // told as touching nothing
+				}
+				ends++
+				if area := touchArea(f, i, e); area < 1 {
+					r.Fatalf("%s, end %d, cut to %d members, touches none", m.Name, e, len(m.Ends[e].Meets))
+				}
+				wholeFace(r, f, i, e)
+			}
+		}
+	})
+	t.Logf("%d built, %d refused, %d ends", built, refused, ends)
+	if ends < 20 {
+		t.Errorf("only %d ends were tried", ends)
+	}
+}
+
+// touchArea gives the area in which an end's cut face touches others.
+func touchArea(f *frame.Frame, i, e int) (area float64) {
+	for _, x := range f.Joints {
+		for _, c := range x.Contacts {
+			for s := range c.Members {
+				if c.Members[s] == i && c.Ends[s] == e {
+					area += c.AreaMM2
+				}
+			}
+		}
+	}
+	return area
+}
+
+// wholeFace checks that the contacts of an end cover all of its cut face that lies on a neighbour: points just outside the
+// face that are in a neighbour's steel must lie in the outline of a contact.
+func wholeFace(t rapidOrTest, f *frame.Frame, i, e int) {
+	m := &f.Members[i]
+	rnd := rand.New(rand.NewSource(11))
+	for _, plane := range m.Ends[e].Planes {
+		for range 60 {
+			y, z := (rnd.Float64()-0.5)*m.Section.DepthMM, (rnd.Float64()-0.5)*m.Section.WidthMM
+			base := m.Place(0, y, z)
+			x, ok := plane.Line(base, m.Axis)
+			if !ok {
+				continue
+			}
+			p := base.Along(m.Axis, x)
+			if !inside(m, p.Along(plane.Normal, -0.2), 0.1) {
+				continue // cut off by the other plane of a point
+			}
+			q := p.Along(plane.Normal, 0.2)
+			for _, k := range m.Ends[e].Meets {
+				if !inside(&f.Members[k], q, 0.1) || inside(&f.Members[k], p.Along(plane.Normal, -0.2), 0) {
+					continue
+				}
+				covered := false
+				for _, x := range f.Joints {
+					for _, c := range x.Contacts {
+						if (c.Members == [2]int{i, k} || c.Members == [2]int{k, i}) && math.Abs(c.Plane.Dist(p)) < 0.05 {
+							in := true
+							for n, a := range c.Outline {
+								b := c.Outline[(n+1)%len(c.Outline)]
+								in = in && b.Sub(a).Cross(c.Plane.Normal).Dot(p.Sub(a)) < 1e-3
+							}
+							covered = covered || in
+						}
+					}
+				}
+				if !covered {
+					t.Fatalf("%s, end %d: %v lies on %s, yet in no contact", m.Name, e, p, f.Members[k].Name)
+				}
+			}
+		}
+	}
+}
