@@ -107,6 +107,7 @@ func (s *shape) numbersOf() (ends [2]End, face string) {
 		ends[e] = End{Across: x.face, Slope: x.slope, Kind: s.ends[e].kind}
 		ends[e].MiterDeg, ends[e].BevelDeg = numbers(x.slope, e == 1, x.face)
 		ends[e].SwingDeg, ends[e].RollDeg = swing(x.slope, x.face)
+		s.finish(e, &ends[e], face)
 	}
 	return ends, face
 }
@@ -170,4 +171,29 @@ func (s Slope) moved(m frame.Motion) Slope {
 		sign = -1
 	}
 	return Slope{tidy(sign * (m.YY*s.SY + m.YZ*s.SZ)), tidy(sign * (m.ZY*s.SY + m.ZZ*s.SZ))}
+}
+
+// finish adds what is done to an end after the saw's cut off the stick.
+func (s *shape) finish(e int, end *End, face string) {
+	x := &s.ends[e]
+	switch {
+	case x.saddle != nil:
+		end.Notes = append(end.Notes, "saddle: cut off square at the long point, then cope to the printed template")
+	case len(x.notch) > 0:
+		end.Notes = append(end.Notes, "cope: then notch it to fit the profile it meets")
+	}
+	if len(x.planes) < 2 {
+		return
+	}
+	end.Notes = append(end.Notes, "point: cut off square at the tip, then these cuts through it")
+	for _, f := range x.planes {
+		slope := Slope{tidy(-f.ny / f.nx), tidy(-f.nz / f.nx)}
+		c := End{Across: slope.face(), Slope: slope, Kind: x.kind}
+		if c.Across == "" || c.Across == "both" {
+			c.Across = face
+		}
+		c.MiterDeg, c.BevelDeg = numbers(slope, e == 1, c.Across)
+		c.SwingDeg, c.RollDeg = swing(slope, c.Across)
+		end.Then = append(end.Then, c)
+	}
 }

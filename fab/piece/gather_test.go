@@ -2,6 +2,7 @@ package piece_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -211,5 +212,35 @@ holes = [ {at = 50, face = "depth", size = 9}, {at = 250, face = "depth", size =
 	}
 	if len(ps) != 5 || ps[2].Hand == "" || ps[3].Hand == "" || ps[2].Hand == ps[3].Hand || ps[2].Mirror != ps[3].Mark || ps[4].Hand != "" {
 		t.Error(list(ps))
+	}
+}
+
+// TestPoint: a brace into both corners of a gate comes off the stick square and gets two cuts at each tip, one for each
+// side; their angles from square add up to 90 degrees.
+func TestPoint(t *testing.T) {
+	ps := gather(t, rail+`
+[[rectangle]]
+name = "gate"
+section = "rail"
+length = "60in"
+width = "48in"
+plane = "xz"
+[[member]]
+name = "brace"
+section = "rail"
+from = ["3/4", "1-1/4", "3/4"]
+to = ["59-1/4", "1-1/4", "47-1/4"]
+`)
+	p := ps[len(ps)-1]
+	slope := math.Atan2(46.5, 58.5) * 180 / math.Pi
+	for e := range p.Ends {
+		x := p.Ends[e]
+		if x.MiterDeg != 0 || len(x.Then) != 2 || len(x.Notes) != 1 {
+			t.Fatalf("%+v", x)
+		}
+		a, b := math.Abs(x.Then[0].MiterDeg), math.Abs(x.Then[1].MiterDeg)
+		if math.Abs(min(a, b)-slope) > 1e-6 || math.Abs(max(a, b)-(90-slope)) > 1e-6 || x.Then[0].MiterDeg*x.Then[1].MiterDeg > 0 || x.Then[0].BevelDeg != 0 {
+			t.Errorf("%+v", x.Then)
+		}
 	}
 }

@@ -43,8 +43,15 @@ func (g *gatherer) saw(x *group) {
 			f()
 		}
 	}
+	var cuts []*End
+	var first []bool // of an end: the cut off the stick
 	for e := range p.Ends {
-		end := &p.Ends[e]
+		cuts, first = append(cuts, &p.Ends[e]), append(first, true)
+		for k := range p.Ends[e].Then {
+			cuts, first = append(cuts, &p.Ends[e].Then[k]), append(first, false)
+		}
+	}
+	for i, end := range cuts {
 		swing := math.Abs(end.MiterDeg)
 		if end.BevelDeg != 0 && !w.Tilts {
 			swing = end.SwingDeg
@@ -62,10 +69,7 @@ func (g *gatherer) saw(x *group) {
 				}
 			})
 		}
-		if x.shape.ends[e].saddle != nil || len(x.shape.ends[e].planes) != 1 || len(x.shape.ends[e].notch) > 0 {
-			continue
-		}
-		if w.CapacityH > 0 && w.CapacityW > 0 && !g.takes(x, end, swing) {
+		if first[i] && w.CapacityH > 0 && w.CapacityW > 0 && !g.takes(x, end, swing) {
 			once(CodeCapacity, func() {
 				say(text.Warning, CodeCapacity, "at %.1f degrees this saw takes %s wide and %s high, less than section %s: cut it from both sides, or with a grinder to the printed template", swing,
 					g.job.Tape.Print(lengthOf(w.CapacityW.MM()*math.Cos(swing/deg))), g.job.Tape.Print(w.CapacityH), p.Section)

@@ -17,7 +17,7 @@ type End struct {
 	BevelDeg float64 // lean of the blade against that face; 0 where the cut leans across one pair of faces only
 	Slope    Slope
 	Kind     frame.EndKind
-	Second   *End     // the second cut of a point
+	Then     []End    // what is cut after the saw has cut the piece off the stick: the cuts of a point, one by one
 	SwingDeg float64  // for a saw that only swings: the one swing that makes the cut ...
 	RollDeg  float64  // ... with the piece rolled by so much about its axis from lying on its across face
 	Notes    []string // cope, saddle: what is to be done after the saw's cut
