@@ -88,10 +88,7 @@ func (m *Model) analyse(section func(i int) *steel.Section) (*Answer, error) {
 		return nil, m.explain(err)
 	}
 	a := &Answer{Worst: -1}
-	spanOver := m.SpanOver
-	if spanOver == 0 {
-		spanOver = 240
-	}
+	spanOver := m.sagOver()
 	for i := range m.Members {
 		st, err := allowable(*section(i), b.props[i], b.lengths(i), "hold."+m.Members[i].Name+".")
 		if err != nil {
@@ -99,6 +96,12 @@ func (m *Model) analyse(section func(i int) *steel.Section) (*Answer, error) {
 		}
 		a.Strength = append(a.Strength, st)
 		a.Members = append(a.Members, MemberAnswer{Name: m.Members[i].Name, Case: -1, SagCase: -1, SpanOver: math.Inf(1), SagOK: true, Slender: st.Slenderness})
+	}
+	var buckler *stiffness.Buckler
+	if len(b.sm.Bars) <= mostBuckling {
+		if buckler, err = sys.NewBuckler(2); err != nil {
+			return nil, m.explain(err)
+		}
 	}
 	for ci, c := range m.Combinations {
 		load, err := b.load(c)
@@ -132,6 +135,11 @@ func (m *Model) analyse(section func(i int) *steel.Section) (*Answer, error) {
 			}
 		}
 		ca.Links = b.links(r)
+		if buckler != nil {
+			if f, ok, err := buckler.Factor(r); err == nil && ok {
+				ca.Buckling = f
+			}
+		}
 		a.Cases = append(a.Cases, ca)
 	}
 	for i := range a.Members {
@@ -202,7 +210,11 @@ func (b *build) lengths(i int) Lengths {
 	return Lengths{KLxMM: k * most, KLyMM: k * most, LbMM: most}
 }
 
-const stations = 10 // along each bar, besides peaks and load edges
+// mostBuckling is the number of bars up to which the whole frame's buckling is looked into; beyond it the members' own
+// check stands alone.
+const mostBuckling = 600
+
+const stations = 8 // along each bar, besides peaks and load edges
 
 func (b *build) memberCase(i int, s *steel.Section, st *Strength, r *stiffness.Result) (mc MemberCase, moved float64) {
 	type place struct {

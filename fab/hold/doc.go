@@ -3,7 +3,8 @@
 //
 // The way through the package: Beam and Euler answer the small sums of the bench. For a frame, Analyse takes a Model of
 // members, supports and loads in millimetres and newtons and gives an Answer: displacements, reactions, and for each
-// member the worst utilisation with the clause that governs. FromFrame (adapter.go) makes that Model out of a job's frame.
+// member the worst utilisation with the clause that governs. FromFrame makes that Model out of a job's frame, Welds the stress on the throats of
+// its seams, Try the same frame with other sizes of a section.
 //
 // What it does not do: fatigue, impact beyond the factors asked for, connections other than the throat of the welds,
 // lateral-torsional buckling of open sections beyond what Checks says, soil, anchors. It never says that a frame is safe:

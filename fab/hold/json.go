@@ -88,11 +88,7 @@ func finite(v float64) *float64 {
 
 // JSON gives the answer as the plan's object; tried are the sizes by section.
 func (a *Answer) JSON(m *Model, welds []WeldAnswer, tried map[string][]Tried, order []string) *JSON {
-	sag := m.SpanOver
-	if sag == 0 {
-		sag = 240
-	}
-	j := &JSON{Cases: []CaseJSON{}, Members: []MemberJSON{}, Welds: []WeldJSON{}, Try: []TryJSON{}, SagOver: sag, Method: "direct stiffness; ANSI/AISC 360-22 allowable strength design", Notes: append([]string{}, a.Notes...)}
+	j := &JSON{Cases: []CaseJSON{}, Members: []MemberJSON{}, Welds: []WeldJSON{}, Try: []TryJSON{}, SagOver: m.sagOver(), Method: "direct stiffness; ANSI/AISC 360-22 allowable strength design", Notes: append([]string{}, a.Notes...)}
 	for _, c := range a.Cases {
 		x := CaseJSON{Name: c.Name, Utilisation: c.Utilisation, Worst: c.Worst, Clause: c.Clause, DeflectionMM: c.DeflectionMM, DeflectionOn: c.DeflectionAt, Source: c.Source, Reactions: []ReactionJSON{}}
 		if c.Buckling > 0 {

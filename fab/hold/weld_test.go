@@ -1,10 +1,13 @@
 package hold
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
+	"bench.example/soapstone/fab/figure"
 	"bench.example/soapstone/fab/figure/outside"
+	"bench.example/soapstone/fab/frame/frametest"
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/steel"
 )
@@ -98,4 +101,42 @@ func TestTrySections(t *testing.T) {
 	if got := m.Try("nothing", nil); got != nil {
 		t.Errorf("%+v", got)
 	}
+}
+
+func TestProblemsOfAWeakRack(t *testing.T) {
+	f, m, a := analysed(t, rack+"[[load]]\non = \"lower bars\"\nload = \"900plf\"\n[check]\nsag = 1000\n")
+	ps := a.Problems(m, f, []WeldAnswer{{Joint: "J1", Member: "lower.y1", StressMPa: 300, AllowMPa: 145, Case: "live", Use: figure.Figure{Value: 300. / 145}}})
+	codes := map[string]int{}
+	for _, p := range ps {
+		codes[p.Code]++
+		if p.Code == CodeSag && p.Line == 0 {
+			t.Errorf("no place: %v", p)
+		}
+	}
+	if codes[CodeOver] < 2 || codes[CodeSag] == 0 || codes[CodeReck] != 1 {
+		t.Errorf("%v", ps)
+	}
+	if j := a.JSON(m, nil, nil, nil); len(j.Cases) != 1 || len(j.Members) != len(m.Members) || j.Cases[0].Utilisation != a.Cases[0].Utilisation || len(j.Cases[0].Reactions) != 4 {
+		t.Errorf("%+v", j)
+	}
+}
+
+func ExampleAnalyse() {
+	s, err := steel.New(steel.Spec{Shape: steel.SquareTube, Size: "2 x 2 x .120", Grade: "A500-B"}, frametest.Catalogue())
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	a, err := Analyse(&Model{
+		Members:      []Member{{Name: "shelf", Section: &s, A: Vec{0, 0, 0}, B: Vec{1800, 0, 0}, Depth: Vec{0, 0, 1}}},
+		Holds:        []Hold{{Name: "left", AtMM: 0, Fix: [6]bool{true, true, true, true}}, {Name: "right", AtMM: 1800, Fix: [6]bool{false, true, true}}},
+		Loads:        []Load{{Case: "paddles", Kind: AtPoint, AtMM: 900, W: Vec{0, 0, -1000}}},
+		Combinations: []Combination{{Name: "paddles", Terms: []CaseFactor{{"paddles", 1}}, Weight: 1}},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%s: %.0f %% by %s, sag %.1f mm\n", a.Cases[0].Worst, 100*a.Cases[0].Utilisation, a.Cases[0].Clause, a.Cases[0].DeflectionMM)
+	// Output: shelf: 27 % by H1-1b, sag 3.3 mm
 }
