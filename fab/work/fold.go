@@ -38,7 +38,7 @@ func (s *State) apply(id ID, at int64, f *fields) bool {
 	case kLoaded:
 		n := s.number(f.stick)
 		st := s.stick(n)
-		st.loads = dropOldest(append(st.loads, load{id, at, f.section, f.source, f.length, f.nominal}), keptSame, func(l load) { s.index.drop(l.id) })
+		st.loads = dropOldest(append(st.loads, load{id, at, f.section, f.source, f.length, f.nominal}), keptLoads, func(l load) { s.index.drop(l.id) })
 		s.index.set(id, place{kind: kLoaded, name: n})
 	case kCut:
 		return s.cut(id, at, f)

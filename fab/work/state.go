@@ -43,7 +43,8 @@ const (
 	keptTrips  = 1000
 	keptRecent = 256
 	keptSets   = 1000
-	keptSame   = 64 // loads of one stick, steps on one joint, pieces of one unit
+	keptLoads  = 4  // of one stick
+	keptSame   = 64 // steps on one joint, pieces of one unit
 )
 
 type unitKey struct {

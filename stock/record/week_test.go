@@ -31,7 +31,7 @@ func week(n int, each func(Entry)) {
 		seq++
 		id := ID{Writer: uint64(0xbeef0000 + window), Number: number[window]}
 		each(Entry{Seq: seq, At: at, ID: id, Payload: text})
-		return work.ID(id)
+		return id
 	}
 	type piece struct {
 		mark string
@@ -92,7 +92,7 @@ func BenchmarkStart(b *testing.B) {
 	path := writeWeek(b, 500_000)
 	for b.Loop() {
 		s := work.New()
-		r, _, err := Open(file.OS, path, Options{Visit: func(e Entry) { s.Apply(work.ID(e.ID), e.At, e.Payload) }})
+		r, _, err := Open(file.OS, path, Options{Visit: func(e Entry) { s.Apply(e.ID, e.At, e.Payload) }})
 		if err != nil || s.Events() < 500_000 {
 			b.Fatal(err, s.Events())
 		}
@@ -117,4 +117,43 @@ func heap() uint64 {
 	var m runtime.MemStats
 	runtime.ReadMemStats(&m)
 	return m.HeapAlloc
+}
+
+// A week's 500 000 events: the state needs no more memory at its end than after its first
+// half, and an event takes no longer.
+func TestWeekIsFlat(t *testing.T) {
+	n := 500_000
+	if testing.Short() {
+		n = 50_000
+	}
+	path := writeWeek(t, n)
+	s := work.New()
+	base := heap()
+	var early, late uint64
+	var earlyTime, lateTime time.Duration
+	seen, mark := 0, time.Now()
+	r, notes, err := Open(file.OS, path, Options{Visit: func(e Entry) {
+		s.Apply(e.ID, e.At, e.Payload)
+		switch seen++; seen {
+		case n / 10:
+			earlyTime = time.Since(mark)
+		case n / 2:
+			early = heap() - base
+		case n * 9 / 10:
+			mark = time.Now()
+		case n:
+			lateTime, late = time.Since(mark), heap()-base
+		}
+	}})
+	if err != nil || len(notes) > 0 || len(s.Problems()) > 0 {
+		t.Fatal(err, notes, s.Problems())
+	}
+	defer r.Close()
+	t.Logf("%d events: %d KB after one half, %d KB at the end; first tenth %v, last tenth %v", s.Events(), early>>10, late>>10, earlyTime, lateTime)
+	// The texts of the second half are 30 MB; what little comes is loads of the same sticks,
+	// of which 128 each are kept.
+	if late > early+3<<20 {
+		t.Errorf("memory grew from %d to %d bytes", early, late)
+	}
+	runtime.KeepAlive(s)
 }

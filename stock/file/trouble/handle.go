@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"math/rand/v2"
 	"os"
+	"syscall"
 
 	"bench.example/soapstone/stock/file"
 )
@@ -123,12 +124,16 @@ func (h *handle) Sync() error {
 	defer h.disk.mu.Unlock()
 	f, err := h.begin(Sync, 0)
 	if err != nil {
-		if f.Err != nil && err != ErrDead {
+		if f.Err != nil && err != ErrDead && f.Err != syscall.EINTR { // an interrupted one forgets nothing
 			h.node.lose(rand.New(rand.NewPCG(uint64(h.disk.calls), 7)))
 		}
 		return err
 	}
-	h.node.disk = append([]byte(nil), h.node.data...)
+	// Only what the kernel still believes to be missing: bytes that a failed sync has made it
+	// forget stay lost.
+	for _, w := range h.node.pending {
+		h.node.disk = w.on(h.node.disk)
+	}
 	h.node.pending = nil
 	return h.finish(f, Sync)
 }

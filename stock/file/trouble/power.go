@@ -89,7 +89,10 @@ func (n *node) survive(rng *rand.Rand) []byte {
 	case 0: // nothing arrived
 		return b
 	case 1: // everything did
-		return append([]byte(nil), n.data...)
+		for _, w := range n.pending {
+			b = w.on(b)
+		}
+		return b
 	case 2: // the first writes, and a part of the next
 		k := rng.IntN(len(n.pending))
 		for _, w := range n.pending[:k] {
@@ -104,7 +107,9 @@ func (n *node) survive(rng *rand.Rand) []byte {
 		return b
 	}
 	// The length arrived and the blocks did not, or some did.
-	b = resize(b, int64(len(n.data)))
+	for _, w := range n.pending {
+		b = resize(b, max(int64(len(b)), w.off+int64(len(w.data))))
+	}
 	for _, w := range n.pending {
 		for off := w.off &^ (sector - 1); off < w.off+int64(len(w.data)); off += sector {
 			if rng.IntN(2) == 0 {
