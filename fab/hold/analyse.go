@@ -53,10 +53,14 @@ type MemberCase struct {
 	Use     Use
 	AtMM    float64 // where
 	Demand  Demand
+	Line    []Bent  // how it bends, for a drawing
 	SagMM   float64 // from the chord between its joints
 	SagAtMM float64
 	SpanMM  float64 // the span that SagMM belongs to; twice its length for a free end
 }
+
+// Bent is a place on a member's centre line and how far it moves.
+type Bent struct{ At, U Vec }
 
 // MemberAnswer is the worst of all combinations.
 type MemberAnswer struct {
@@ -67,7 +71,7 @@ type MemberAnswer struct {
 	SagCase   int
 	SagMM     float64
 	SagFigure figure.Figure // span over sag
-	SpanOver  float64       // span over sag
+	SpanOver  float64       // span over sag; 0 where it does not sag
 	SagOK     bool          // within SpanOver of the model
 	Slender   float64       // KL/r
 }
@@ -144,6 +148,9 @@ func (m *Model) analyse(section func(i int) *steel.Section) (*Answer, error) {
 	}
 	for i := range a.Members {
 		ma := &a.Members[i]
+		if math.IsInf(ma.SpanOver, 0) {
+			ma.SpanOver = 0
+		}
 		if ma.Case < 0 {
 			continue
 		}
@@ -236,6 +243,7 @@ func (b *build) memberCase(i int, s *steel.Section, st *Strength, r *stiffness.R
 				joint[len(line)] = true
 			}
 			line = append(line, place{b.from[i][k] + p.X, p.U})
+			mc.Line = append(mc.Line, Bent{b.m.Members[i].At(b.from[i][k] + p.X), p.U})
 			moved = math.Max(moved, norm(p.U))
 		}
 	}

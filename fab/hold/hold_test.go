@@ -230,3 +230,43 @@ func TestUseIsMonotonic(t *testing.T) {
 		}
 	}
 }
+
+// TestAngleModuli: an equal angle's farthest edge lies b/sqrt 2 from its major axis's minor neighbour, by hand for
+// L2x2x1/4 (sharp corners): Iu = 0.557 in4, the leg's tip at 1.414 in.
+func TestAngleModuli(t *testing.T) {
+	s := section(t, steel.Angle, "2 x 2 x 1/4", "A36")
+	st := Strength{}
+	m := &maker{s: *s, p: s.Properties(steel.Design), st: &st}
+	major, minor := m.angleModuli()
+	if want := m.p.IMajorMM4 / (2 * 25.4 / math.Sqrt2); math.Abs(major-want) > 0.01*want {
+		t.Errorf("major modulus %g, by hand %g", major, want)
+	}
+	if minor >= major || minor <= 0 {
+		t.Errorf("minor modulus %g, major %g", minor, major)
+	}
+}
+
+// TestAngleBendsAboutItsPrincipalAxes: loaded along a leg an angle moves sideways, too, as much as its product of inertia says.
+func TestAngleBendsAboutItsPrincipalAxes(t *testing.T) {
+	s := section(t, steel.Angle, "2 x 2 x 1/4", "A36")
+	const l, p = 1000.0, 500.0
+	m := &Model{Members: []Member{{Name: "arm", Section: s, A: Vec{0, 0, 0}, B: Vec{l, 0, 0}, Depth: Vec{0, 0, 1}}},
+		Holds:        []Hold{{Name: "wall", AtMM: 0, Fix: [6]bool{true, true, true, true, true, true}}},
+		Loads:        []Load{{Case: "tip", Kind: AtPoint, AtMM: l, W: Vec{0, 0, -p}}},
+		Combinations: []Combination{{Name: "tip", Terms: []CaseFactor{{"tip", 1}}}}}
+	a, err := Analyse(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := s.Properties(steel.Design)
+	// Unsymmetric bending: u = P L^3 / (3 E D) (Ix for the way across, Iyz for the way along), D = Ix Iy - Iyz^2.
+	d := q.IxMM4*q.IyMM4 - q.IyzMM4*q.IyzMM4
+	k := p * l * l * l / (3 * s.Material.EMPa * d)
+	want := math.Hypot(k*q.IyMM4, k*q.IyzMM4)
+	outside.Check(t, outside.Case{Field: "loads", Source: "Young, Budynas, Roark's Formulas for Stress and Strain, 7th ed., 8.3 unsymmetric bending", What: "tip of an angle cantilever, mm", Got: a.Cases[0].DeflectionMM, Want: want, Rel: 1e-6, Why: "rounding; shear deformation is left out of angles"})
+	// The width runs along -y here (axis x depth); the tip moves along it as the product of inertia's sign says.
+	line := a.Cases[0].Members[0].Line
+	if u := line[len(line)-1].U; math.Abs(u[1]+k*q.IyzMM4) > 1e-6*want || math.Abs(u[2]+k*q.IyMM4) > 1e-6*want {
+		t.Errorf("tip moves %v, want y %g, z %g", u, -k*q.IyzMM4, -k*q.IyMM4)
+	}
+}

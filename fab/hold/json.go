@@ -79,8 +79,9 @@ type TryJSON struct {
 	Error        string   `json:"error"`
 }
 
+// finite gives nil for a ratio that there is none of.
 func finite(v float64) *float64 {
-	if math.IsInf(v, 0) || math.IsNaN(v) {
+	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
 		return nil
 	}
 	return &v

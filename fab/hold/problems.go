@@ -13,6 +13,7 @@ const (
 	CodeOver  = "overloaded" // a member or weld beyond its allowable strength
 	CodeSag   = "sag"        // more sag than the job allows
 	CodeSway  = "buckling"   // the frame is near buckling as a whole
+	CodeUp    = "uplift"     // a support that must hold the frame down
 	CodeReck  = "reckoning"  // the caution that goes with every analysis
 	CodeFault = "loads"      // the analysis cannot be made
 )
@@ -43,6 +44,11 @@ func (a *Answer) Problems(m *Model, f *frame.Frame, welds []WeldAnswer) []text.P
 		}
 	}
 	for _, c := range a.Cases {
+		for _, r := range c.Reactions {
+			if r.Force[2] < -1 {
+				out = append(out, job.Where{}.Problem(text.Caution, CodeUp, fmt.Sprintf("in %s %s is pulled upwards with %.0f N: it must be held down", c.Name, r.Name, -r.Force[2])))
+			}
+		}
 		switch {
 		case c.Buckling == 0:
 		case c.Buckling <= 1.67:

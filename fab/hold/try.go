@@ -65,7 +65,7 @@ func (m *Model) Try(group string, sizes []steel.Section) []Tried {
 			if ma.Use.Value > x.Utilisation || x.Worst == "" {
 				x.Utilisation, x.Worst = ma.Use.Value, ma.Name
 			}
-			if first || ma.SpanOver < x.SpanOver {
+			if ma.SpanOver > 0 && (first || ma.SpanOver < x.SpanOver) {
 				x.SpanOver, first = ma.SpanOver, false
 			}
 		}
