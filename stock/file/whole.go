@@ -140,7 +140,7 @@ func Write(sys System, path string, text []byte, opt Options) error {
 			return drop("saving", err)
 		}
 	}
-	if err := Again(func() error { return sys.Rename(aside, real) }); err != nil {
+	if err := Supplant(sys, aside, real, h); err != nil {
 		return drop("putting the new file in the place of the old", err)
 	}
 	h.Close()
@@ -221,6 +221,20 @@ func openAside(sys System, real string, perm fs.FileMode) (name string, h Handle
 		h.Close()
 	}
 	return name, nil, ErrLocked
+}
+
+// Supplant renames the open file h from one name to another, over whatever bears that. A server
+// may report a failure of what it has done, most of all when it is asked twice; so what counts
+// is whether the file bears its new name then.
+func Supplant(sys System, from, to string, h Handle) error {
+	err := Again(func() error { return sys.Rename(from, to) })
+	if err == nil {
+		return nil
+	}
+	if there, at := At(sys, to, h); there && at == nil {
+		return nil
+	}
+	return err
 }
 
 // At tells whether the open file still is the one with this name; a name that is gone is no

@@ -82,7 +82,7 @@ func (r *Record) copyOver(keep func(Entry) bool) (next file.Handle, seq uint64, 
 	if err := file.Again(h.Sync); err != nil {
 		return drop("bringing the new file to the disk", err)
 	}
-	if err := file.Again(func() error { return r.sys.Rename(name, r.path) }); err != nil {
+	if err := file.Supplant(r.sys, name, r.path, h); err != nil {
 		return drop("putting the new file in the place of the record", err)
 	}
 	if err := file.Again(func() error { return r.sys.SyncFolder(filepath.Dir(r.path)) }); err != nil {

@@ -172,6 +172,9 @@ func (t *Table) one(c trouble.Call, f Fault, luck int) {
 // loud tells whether a fault has to be heard of. Interruptions and short writes are got over;
 // a kill or a power cut is seen by everybody; what only tidies up may fail in silence.
 func loud(f Fault, c trouble.Call) bool {
+	if c.Kind == trouble.Rename && f.Name == "done+EIO" {
+		return false // the file bears its new name, and the sync of the folder proves it
+	}
 	switch c.Kind {
 	case trouble.Write, trouble.Sync, trouble.Rename, trouble.SyncFolder:
 		return f.Name != "EINTR" && f.Name != "short" && !strings.HasPrefix(f.Name, "kill") && !strings.HasPrefix(f.Name, "power")

@@ -1,0 +1,190 @@
+package record
+
+import (
+	"errors"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"bench.example/soapstone/stock/file"
+	"bench.example/soapstone/stock/file/trouble"
+)
+
+// onDisk opens a record on a disk in memory and gives what it holds.
+func onDisk(t *testing.T, d *trouble.Disk) (*Record, []string, []Note) {
+	t.Helper()
+	var held []string
+	r, notes, err := Open(d, "/r/kayak-rack.record", Options{Visit: func(e Entry) { held = append(held, string(e.Payload)) }})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r, held, notes
+}
+
+// failing makes every call of the kinds fail until it is called off.
+func failing(d *trouble.Disk, err error, kinds ...trouble.Kind) {
+	d.Plan = func(c trouble.Call) trouble.Fault {
+		for _, k := range kinds {
+			if c.Kind == k {
+				return trouble.Fault{Err: err, Bytes: c.Size / 2}
+			}
+		}
+		return trouble.Fault{}
+	}
+}
+
+func try(r *Record, payload string) error {
+	_, err := r.Append(Draft{Payload: []byte(payload)})
+	return err
+}
+
+// A full disk is told, nothing of the entry is left, and there may be room again.
+func TestFullDisk(t *testing.T) {
+	d := trouble.New("/r")
+	r, _, _ := onDisk(t, d)
+	put(t, r, "one")
+	failing(d, syscall.ENOSPC, trouble.Write)
+	err := try(r, "two")
+	const want = "/r/kayak-rack.record: writing to the record failed: the disk is full; this entry was not recorded, all earlier ones are safe; it can be tried again"
+	if err == nil || err.Error() != want {
+		t.Errorf("told %v\nwant %s", err, want)
+	}
+	d.Plan = nil
+	put(t, r, "three")
+	_, held, notes := onDisk(t, d)
+	same(t, "held", held, "one", "three")
+	if len(notes) > 0 {
+		t.Errorf("told %v", notes)
+	}
+}
+
+// After a sync that failed nothing is taken until the record is opened again, however well
+// everything goes by then.
+func TestFailedSyncCloses(t *testing.T) {
+	d := trouble.New("/r")
+	r, _, _ := onDisk(t, d)
+	put(t, r, "one")
+	failing(d, syscall.EIO, trouble.Sync)
+	err := try(r, "two")
+	if !errors.Is(err, ErrClosed) || !errors.Is(err, syscall.EIO) || !strings.Contains(err.Error(), "not confirmed") || !strings.Contains(err.Error(), "the disk reports a fault") {
+		t.Errorf("told %v", err)
+	}
+	d.Plan = nil
+	if err := try(r, "three"); !errors.Is(err, ErrClosed) {
+		t.Errorf("an entry was taken after a failed sync: %v", err)
+	}
+	if _, err := r.Reopen(); err != nil || r.Writable() != nil {
+		t.Fatal(err, r.Writable())
+	}
+	put(t, r, "four")
+	_, held, _ := onDisk(t, d)
+	same(t, "held", held, "one", "four")
+}
+
+// A torn tail on a full disk: it cannot be set aside, so it stays, and work goes on as soon as
+// there is room.
+func TestTornTailOnFullDisk(t *testing.T) {
+	d := trouble.New("/r")
+	r, _, _ := onDisk(t, d)
+	put(t, r, "one")
+	text, _ := d.Text("/r/kayak-rack.record")
+	d.Put("/r/kayak-rack.record", text+text[:20], 0o644)
+	d.Plan = func(c trouble.Call) trouble.Fault {
+		if strings.Contains(c.Name, ".aside-") && c.Kind == trouble.Write {
+			return trouble.Fault{Err: syscall.ENOSPC}
+		}
+		return trouble.Fault{}
+	}
+	r, held, notes := onDisk(t, d)
+	same(t, "held", held, "one")
+	if len(notes) != 1 || notes[0].Kind != TornTail || !strings.Contains(notes[0].Text, "left where it is, because it could not be set aside: the disk is full") {
+		t.Errorf("told %v", notes)
+	}
+	put(t, r, "two")
+	_, held, _ = onDisk(t, d)
+	same(t, "held", held, "one", "two")
+}
+
+// A folder in which nothing can be written: what stands there can be read, and the window
+// knows why nothing is recorded.
+func TestReadOnlyDisk(t *testing.T) {
+	for _, e := range []error{syscall.EROFS, syscall.EACCES} {
+		d := trouble.New("/r")
+		r, _, _ := onDisk(t, d)
+		put(t, r, "one")
+		r.Close()
+		n := 0
+		d.Plan = func(c trouble.Call) trouble.Fault {
+			if c.Kind == trouble.Open {
+				if n++; n == 1 { // for writing; the second is for reading
+					return trouble.Fault{Err: e}
+				}
+			}
+			return trouble.Fault{}
+		}
+		r, held, notes := onDisk(t, d)
+		same(t, "held", held, "one")
+		if len(notes) != 1 || notes[0].Kind != CannotWrite || !errors.Is(r.Writable(), e) || !errors.Is(try(r, "two"), e) {
+			t.Errorf("told %v, writable %v", notes, r.Writable())
+		}
+	}
+}
+
+// A lock that another process holds for ever is waited for a while, then told.
+func TestLockIsHeld(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "r")
+	r, _, _ := open(t, path, Options{Patience: 20 * time.Millisecond})
+	h, err := file.OS.OpenFile(path, os.O_RDWR, 0)
+	if err != nil || h.Lock(true) != nil {
+		t.Fatal(err)
+	}
+	if err := try(r, "one"); !errors.Is(err, file.ErrLocked) || !strings.Contains(err.Error(), "another process holds it") {
+		t.Errorf("told %v", err)
+	}
+	h.Close()
+	put(t, r, "one")
+}
+
+// A hundred entries, the power cut at a random call, a hundred times over: every confirmed
+// entry is there, and the tail that was not is told or gone without a trace.
+func TestPowerCuts(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 9))
+	for round := range 100 {
+		d := trouble.New("/r")
+		at := rng.IntN(600)
+		d.Plan = func(c trouble.Call) trouble.Fault {
+			return trouble.Fault{Die: c.N == at, Bytes: rng.IntN(100)}
+		}
+		confirmed := 0
+		if r, _, err := Open(d, "/r/kayak-rack.record", Options{}); err == nil {
+			for ; confirmed < 100 && try(r, "entry") == nil; confirmed++ {
+			}
+		}
+		d.Plan = nil
+		d.PowerCut(rng)
+		r, held, _ := onDisk(t, d)
+		if len(held) < confirmed || len(held) > confirmed+1 {
+			t.Fatalf("round %d: %d confirmed, %d held", round, confirmed, len(held))
+		}
+		put(t, r, "more")
+	}
+}
+
+func TestBeside(t *testing.T) {
+	d := trouble.New("/r", "/s")
+	d.Put("/r/kayak-rack.toml", "", 0o644)
+	d.Link("/s/link.toml", "../r/kayak-rack.toml")
+	for job, want := range map[string]string{
+		"/r/kayak-rack.toml": "/r/kayak-rack.record",
+		"/s/link.toml":       "/r/kayak-rack.record",
+		"/r/job":             "/r/job.record",
+	} {
+		if got, err := Beside(d, job); got != want || err != nil {
+			t.Errorf("%s: %s, %v; want %s", job, got, err, want)
+		}
+	}
+}
