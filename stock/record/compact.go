@@ -104,7 +104,7 @@ func (r *Record) copyEntries(h file.Handle, keep func(Entry) bool) (seq uint64, 
 		return err
 	}
 	var seen work.IDs
-	s := newScanner(r.h, 0)
+	s := newScanner(r.h, 0, chunk)
 	for {
 		f, err := s.next()
 		if err != nil {

@@ -104,9 +104,19 @@ func TestTornTailOnFullDisk(t *testing.T) {
 	if len(notes) != 1 || notes[0].Kind != TornTail || !strings.Contains(notes[0].Text, "left where it is, because it could not be set aside: the disk is full") {
 		t.Errorf("told %v", notes)
 	}
-	put(t, r, "two")
+	// Two windows find it so; one writes, and dies while it writes on.
+	other, _, _ := onDisk(t, d)
+	put(t, other, "two")
+	news, err := r.Poll()
+	same(t, "news", payloads(news), "two")
+	if err != nil || len(news.Notes) > 0 {
+		t.Errorf("told %v, %v", news.Notes, err)
+	}
+	text, _ = d.Text("/r/kayak-rack.record")
+	d.Put("/r/kayak-rack.record", text+"\n=1 ", 0o644)
+	put(t, r, "three")
 	_, held, _ = onDisk(t, d)
-	same(t, "held", held, "one", "two")
+	same(t, "held", held, "one", "two", "three")
 }
 
 // A folder in which nothing can be written: what stands there can be read, and the window

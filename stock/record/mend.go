@@ -68,35 +68,10 @@ func (r *Record) catchUp(exclusive bool, news *News) error {
 			Text: fmt.Sprintf("%s: somebody else cut %d bytes off its end; what this window showed is no longer all in it", r.path, r.end-info.Size())})
 		r.end, r.seq, r.spoiled = 0, 0, 0
 	}
-	first, seen := r.end == 0, 0
-	s := newScanner(r.h, r.end)
-	for {
-		f, err := s.next()
-		if err != nil {
-			return &file.Fault{Path: r.path, Doing: "reading the record", Err: err}
+	if info.Size() > r.end {
+		if err := r.scan(info.Size()-r.end, exclusive, &t); err != nil {
+			return err
 		}
-		if f.ok {
-			seen++
-			r.take(f.entry, &t)
-		}
-		if f.gap != nil {
-			r.tellGap(*f.gap, &t)
-		}
-		if !f.end {
-			r.end = s.place()
-			continue
-		}
-		if first && seen == 0 && f.size > 0 && !r.couldBegin(f) {
-			return &file.Fault{Path: r.path, Doing: "reading the record", Err: ErrNotRecord,
-				Left: "it was not touched; move it away or give the job another name"}
-		}
-		r.end = f.tail
-		if f.size > 0 {
-			if err := r.mendTail(f, exclusive, &t); err != nil {
-				return err
-			}
-		}
-		break
 	}
 	r.sum(&t)
 	if exclusive && r.readonly == nil && !r.settled {
@@ -106,6 +81,44 @@ func (r *Record) catchUp(exclusive bool, news *News) error {
 		r.settled = r.readonly == nil
 	}
 	return nil
+}
+
+// scan reads what is new.
+func (r *Record) scan(size int64, exclusive bool, t *taken) error {
+	first, seen := r.end == 0, 0
+	s := newScanner(r.h, r.end, size)
+	if r.close { // another window may have closed the tail that was left in place
+		if _, err := s.more(); err == nil && len(s.buf) > 0 && s.buf[0] == '\n' {
+			s.pos++
+		}
+	}
+	start := r.end
+	for {
+		f, err := s.next()
+		if err != nil {
+			return &file.Fault{Path: r.path, Doing: "reading the record", Err: err}
+		}
+		if f.ok {
+			seen++
+			r.take(f.entry, t)
+		}
+		if f.gap != nil {
+			r.tellGap(*f.gap, t)
+		}
+		if !f.end {
+			r.end = s.place()
+			continue
+		}
+		if first && seen == 0 && f.size > 0 && !r.couldBegin(f) {
+			return &file.Fault{Path: r.path, Doing: "reading the record", Err: ErrNotRecord,
+				Left: "it was not touched; move it away or give the job another name"}
+		}
+		r.end, r.close = f.tail, r.close && f.tail == start
+		if f.size > 0 {
+			return r.mendTail(f, exclusive, t)
+		}
+		return nil
+	}
 }
 
 // sum notes what was only counted.
@@ -245,7 +258,7 @@ func (r *Record) mendTail(f found, exclusive bool, t *taken) error {
 	damaged, torn := split(tail)
 	if len(damaged) > 0 {
 		r.tellGap(gap{off: f.tail, size: int64(len(damaged)), lines: bytes.Count(damaged, []byte{'\n'})}, t)
-		r.end += int64(len(damaged))
+		r.end, r.close = r.end+int64(len(damaged)), false
 	}
 	if len(torn) == 0 {
 		return nil

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"bench.example/soapstone/stock/file"
+	"bench.example/soapstone/stock/file/trouble"
 )
 
 // open opens a record and returns the payloads that it holds.
@@ -157,15 +158,17 @@ func TestTornTailIsSetAside(t *testing.T) {
 
 // Damage costs the line it touches and no other, wherever it falls.
 func TestDamageInTheMiddle(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "r")
-	r, _, _ := open(t, path, Options{})
+	d := trouble.New("/r")
+	const path = "/r/kayak-rack.record"
+	r, _, _ := onDisk(t, d)
 	var want []string
 	for i := range 6 {
 		want = append(want, fmt.Sprintf("entry %d", i))
 	}
 	put(t, r, want...)
 	r.Close()
-	all, _ := os.ReadFile(path)
+	text, _ := d.Text(path)
+	all := []byte(text)
 	starts := []int{0}
 	for i, c := range all[:len(all)-1] {
 		if c == '\n' {
@@ -176,10 +179,10 @@ func TestDamageInTheMiddle(t *testing.T) {
 		for _, bit := range []byte{0x01, 0x10, 0x80} {
 			hurt := bytes.Clone(all)
 			hurt[i] ^= bit
-			os.WriteFile(path, hurt, 0o666)
+			d.Put(path, string(hurt), 0o666)
 			line, _ := slices.BinarySearch(starts, i+1)
 			line--
-			r, held, notes := open(t, path, Options{})
+			r, held, notes := onDisk(t, d)
 			left := slices.Delete(slices.Clone(want), line, line+1)
 			feed := hurt[i] != all[i] && all[i] == '\n'
 			if !(feed && slices.Equal(held, want)) {
@@ -191,7 +194,7 @@ func TestDamageInTheMiddle(t *testing.T) {
 			// Damage, repair, then write again.
 			put(t, r, "more")
 			r.Close()
-			r, again, notes := open(t, path, Options{})
+			r, again, notes := onDisk(t, d)
 			same(t, fmt.Sprintf("byte %d bit %#x, written again", i, bit), again, append(held, "more")...)
 			for _, n := range notes {
 				if n.Kind != Damaged && n.Kind != NewerFormat {

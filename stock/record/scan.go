@@ -37,8 +37,16 @@ type scanner struct {
 
 const chunk = 1 << 18 // bytes; holds the longest line with room
 
-func newScanner(src io.ReaderAt, off int64) *scanner {
-	return &scanner{src: src, off: off, buf: make([]byte, 0, chunk)}
+// newScanner scans from off on; size is about how much there is, and need not be exact.
+func newScanner(src io.ReaderAt, off, size int64) *scanner {
+	room := chunk
+	if size < chunk/2 {
+		room = maxLine + int(size)
+		if size < 4096 { // what another window has just written
+			room = int(size) + 1
+		}
+	}
+	return &scanner{src: src, off: off, buf: make([]byte, 0, room)}
 }
 
 // more shifts what was not used yet to the front and fills up behind it. It reports whether
