@@ -54,8 +54,14 @@ func (f *fields) decode(text []byte, name func([]byte) string) error {
 		*to = v
 	}
 	long := func(b []byte) string { return string(b) }
-	r.want('{')
-	for first := true; r.err == nil; first = false {
+	first := true
+	if len(text) > len(opening) && string(text[:len(opening)]) == opening {
+		// As Encode writes it: the version is known, and the kind stands next.
+		version, r.i, first = 1, len(opening)-len(`"do":"`), false
+	} else {
+		r.want('{')
+	}
+	for ; r.err == nil; first = false {
 		if first && r.peek() == '}' {
 			r.i++
 			break
@@ -160,6 +166,9 @@ func (f *fields) decode(text []byte, name func([]byte) string) error {
 	}
 	return f.check()
 }
+
+// opening is how every text of this version that Encode wrote begins.
+const opening = `{"v":1,"do":"`
 
 func kindOf(do []byte) kind {
 	switch string(do) { // the frequent ones first

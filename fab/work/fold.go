@@ -27,10 +27,13 @@ func (s *State) Apply(id ID, at int64, text []byte) bool {
 
 // name keeps each name once.
 func (s *State) name(b []byte) string {
-	if n, ok := s.numbers[string(b)]; ok {
-		return s.texts[n]
+	n, ok := s.numbers[string(b)]
+	if !ok {
+		n = s.number(string(b))
 	}
-	return s.texts[s.number(string(b))]
+	s.just[s.turn&3] = n // number is about to be asked for it
+	s.turn++
+	return s.texts[n]
 }
 
 func (s *State) apply(id ID, at int64, f *fields) bool {

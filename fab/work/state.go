@@ -13,8 +13,10 @@ type State struct {
 	seen     IDs
 	numbers  map[string]name // of names, each of which is kept once
 	texts    []string        // the names again, by number
-	index    index           // where the live events stand
-	second   map[ID]ID       // a second word for a piece, and the first
+	just     [4]name         // the names that were read last
+	turn     int
+	index    index     // where the live events stand
+	second   map[ID]ID // a second word for a piece, and the first
 	units    map[unitKey]*unit
 	spoilt   map[name]int // pieces that were spoiled, by mark
 	sticks   map[name]*stick
@@ -126,12 +128,17 @@ func New() *State {
 		numbers: map[string]name{}, second: map[ID]ID{}, units: map[unitKey]*unit{}, spoilt: map[name]int{},
 		sticks: map[name]*stick{}, joints: map[name]*joint{}, fits: map[unitKey]fit{}, settings: map[string]string{},
 	}
-	s.number("") // 0 is no name
+	s.numbers[""], s.texts = 0, []string{""} // 0 is no name
 	return s
 }
 
 // number gives a name its number.
 func (s *State) number(text string) name {
+	for _, n := range s.just {
+		if s.texts[n] == text {
+			return n
+		}
+	}
 	n, ok := s.numbers[text]
 	if !ok {
 		n = name(len(s.texts))
