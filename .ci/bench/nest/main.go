@@ -1,5 +1,5 @@
 // Command nest runs the cutting-stock engine over a folder of benchmark instances and prints a table: class,
-// proved/total, median, mean and longest time.
+// proved/total, median, mean and longest time, then mean and most processor time.
 //
 //	go run ./.ci/bench/nest [-limit 60s] [-class a,b] [-every N] [-jobs N] [-v] FOLDER...
 //
@@ -19,10 +19,12 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime/pprof"
 	"sort"
 	"strconv"
 	"strings"
 	"sync"
+	"syscall"
 	"time"
 
 	"bench.example/soapstone/fab/nest/cutstock"
@@ -37,7 +39,17 @@ type instance struct {
 type outcome struct {
 	a   cutstock.Answer
 	err error
-	d   time.Duration
+	d   time.Duration // on the clock
+	cpu time.Duration // of the whole process, so meaningful with -jobs 1 only
+}
+
+// spent is the processor time that this process has taken so far.
+func spent() time.Duration {
+	var u syscall.Rusage
+	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
+		return 0
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
 
 func main() {
@@ -48,9 +60,22 @@ func main() {
 	jobs := flag.Int("jobs", 1, "instances at a time")
 	verbose := flag.Bool("v", false, "a line for each instance; otherwise only those that were not proved")
 	slow := flag.Duration("slow", 5*time.Second, "also a line for each instance that took longer")
+	profile := flag.String("cpuprofile", "", "write a profile")
 	flag.Parse()
+	if *profile != "" {
+		f, err := os.Create(*profile)
+		if err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(3)
+		}
+		if err := pprof.StartCPUProfile(f); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(3)
+		}
+		defer pprof.StopCPUProfile()
+	}
 	bad := false
-	fmt.Printf("%-22s %12s %10s %10s %10s\n", "class", "proved", "median s", "mean s", "most s")
+	fmt.Printf("%-22s %12s %10s %10s %10s %10s %10s\n", "class", "proved", "median s", "mean s", "most s", "cpu mean", "cpu most")
 	for _, dir := range flag.Args() {
 		files, err := classes(dir)
 		if err != nil {
@@ -72,6 +97,7 @@ func main() {
 		}
 	}
 	if bad {
+		pprof.StopCPUProfile()
 		os.Exit(1)
 	}
 }
@@ -113,9 +139,9 @@ func run(class string, list []instance, limit time.Duration, every, jobs int, on
 					return
 				}
 				ctx, cancel := context.WithTimeout(context.Background(), limit)
-				t := time.Now()
+				t, c := time.Now(), spent()
 				a, err := cutstock.Solve(ctx, pick[i].p, cutstock.Options{})
-				out[i] = outcome{a, err, time.Since(t)}
+				out[i] = outcome{a, err, time.Since(t), spent() - c}
 				cancel()
 				mu.Lock()
 				if say := judge(class, pick[i], out[i], verbose, slow); say != "" {
@@ -128,17 +154,19 @@ func run(class string, list []instance, limit time.Duration, every, jobs int, on
 	}
 	wg.Wait()
 	var secs []float64
-	proved, sum := 0, 0.0
+	proved, sum, cpu, cpuMost := 0, 0.0, 0.0, 0.0
 	for _, o := range out {
 		if o.err == nil && o.a.Proven {
 			proved++
 		}
 		secs = append(secs, o.d.Seconds())
 		sum += o.d.Seconds()
+		cpu += o.cpu.Seconds()
+		cpuMost = max(cpuMost, o.cpu.Seconds())
 	}
 	sort.Float64s(secs)
 	if n := len(secs); n > 0 {
-		fmt.Printf("%-22s %12s %10.4f %10.4f %10.3f\n", class, fmt.Sprintf("%d/%d", proved, n), secs[n/2], sum/float64(n), secs[n-1])
+		fmt.Printf("%-22s %12s %10.4f %10.4f %10.3f %10.4f %10.3f\n", class, fmt.Sprintf("%d/%d", proved, n), secs[n/2], sum/float64(n), secs[n-1], cpu/float64(n), cpuMost)
 	}
 	return good
 }
@@ -154,7 +182,7 @@ func judge(class string, in instance, o outcome, verbose bool, slow time.Duratio
 		return fmt.Sprintf("WRONG %s %s: cost %d bound %d proven %v, known %d..%d", class, in.name, o.a.Cost, o.a.Bound, o.a.Proven, in.lo, in.hi)
 	}
 	if verbose || !o.a.Proven || o.d > slow {
-		fmt.Printf("  %-28s cost %d bound %d known %d..%d proven %v nodes %d rounds %d %.3f s\n", in.name, o.a.Cost, o.a.Bound, in.lo, in.hi, o.a.Proven, o.a.Nodes, o.a.Rounds, o.d.Seconds())
+		fmt.Printf("  %-28s cost %d bound %d known %d..%d proven %v nodes %d rounds %d %.3f s (cpu %.3f)\n", in.name, o.a.Cost, o.a.Bound, in.lo, in.hi, o.a.Proven, o.a.Nodes, o.a.Rounds, o.d.Seconds(), o.cpu.Seconds())
 	}
 	return ""
 }

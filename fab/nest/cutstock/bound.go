@@ -21,7 +21,7 @@ func newScale(in *inst, lpUnit float64, dear float64) scaled {
 	}
 	s := scaled{up: 1}
 	// The largest sum: every piece at the dearest dual.
-	for top := pieces * dear * lpUnit; float64(s.up)*top < 1<<58 && float64(s.up)*lpUnit < 1<<42; {
+	for top := pieces * dear * lpUnit; float64(s.up)*top < 1<<58 && float64(s.up)*lpUnit < 1<<28; {
 		s.up *= 2
 	}
 	for math.Ldexp(pieces*dear*lpUnit, -int(s.down)) > 1<<60 {

@@ -12,7 +12,7 @@ type pricer struct {
 	sz   []int64
 	val  []int64
 	cnt  []int32
-	tab  []int64 // (len(kind)+1) rows of width; tab[i*width+w]: best value of kinds i.. within w
+	tab  []int32 // (len(kind)+1) rows of width; tab[i*width+w]: best value of kinds i.. within w
 	wide int64
 	buf  []take
 	ord  []int32
@@ -20,7 +20,7 @@ type pricer struct {
 }
 
 // tableLimit is the largest number of cells that a table of values may have.
-const tableLimit = 24 << 20
+const tableLimit = 40 << 20
 
 // found is a pattern with its value.
 type found struct {
@@ -53,32 +53,41 @@ func (p *pricer) load(in *inst, pi []int64, left []int32) {
 	p.wide = most + 1
 }
 
-// tabular tells whether the table fits; if so it is filled.
+// tabular tells whether the table fits, in size and in its 32-bit values; if so it is filled.
 func (p *pricer) tabular() bool {
-	if p.wide > tableLimit || p.wide*int64(len(p.kind)+1) > tableLimit {
+	n, w := len(p.kind), int(p.wide)
+	if p.wide > tableLimit || p.wide*int64(n+1) > tableLimit {
 		return false
 	}
-	n, w := len(p.kind), int(p.wide)
+	// No pattern is worth more than the best value per size times the width.
+	for i := range p.val {
+		if float64(p.val[i])/float64(p.sz[i])*float64(w) > 1<<31-2 {
+			return false
+		}
+	}
 	if need := (n + 1) * w; cap(p.tab) < need {
-		p.tab = make([]int64, need+need/4)
+		p.tab = make([]int32, need+need/4)
 	}
 	p.tab = p.tab[:(n+1)*w]
 	clear(p.tab[n*w:])
 	for i := n - 1; i >= 0; i-- {
 		next, row := p.tab[(i+1)*w:(i+2)*w], p.tab[i*w:(i+1)*w]
-		copy(row, next)
-		s, v := int(p.sz[i]), p.val[i]
+		s, v := int(p.sz[i]), int32(p.val[i])
+		copy(row[:min(s, w)], next)
 		if s >= w {
 			continue
 		}
-		for c := 1; c <= int(p.cnt[i]) && c*s < w; c++ {
-			cv := v * int64(c)
+		dst, old, src := row[s:], next[s:], next[:w-s]
+		dst, old = dst[:len(src)], old[:len(src)]
+		for x, b := range src {
+			dst[x] = max(old[x], b+v)
+		}
+		for c := 2; c <= int(p.cnt[i]) && c*s < w; c++ {
+			cv := v * int32(c)
 			dst, src := row[c*s:], next[:w-c*s]
 			dst = dst[:len(src)]
 			for x, b := range src {
-				if b += cv; b > dst[x] {
-					dst[x] = b
-				}
+				dst[x] = max(dst[x], b+cv)
 			}
 		}
 	}
@@ -89,17 +98,17 @@ func (p *pricer) tabular() bool {
 func (p *pricer) trace(i int, w int64) {
 	n := len(p.kind)
 	for i < n && w > 0 {
-		v := p.tab[int64(i)*p.wide+w]
+		v := int64(p.tab[int64(i)*p.wide+w])
 		if v == 0 {
 			return
 		}
 		next := p.tab[int64(i+1)*p.wide : int64(i+2)*p.wide]
-		if next[w] == v {
+		if int64(next[w]) == v {
 			i++
 			continue
 		}
 		for c := int64(1); c <= int64(p.cnt[i]); c++ {
-			if r := w - c*p.sz[i]; r >= 0 && next[r]+c*p.val[i] == v {
+			if r := w - c*p.sz[i]; r >= 0 && int64(next[r])+c*p.val[i] == v {
 				p.buf = append(p.buf, take{p.kind[i], int32(c)})
 				w = r
 				break
@@ -119,7 +128,7 @@ func (p *pricer) price(floor []int64, most int) (best []int64, out []found, exac
 		if p.in.conf == nil {
 			out = p.fromTable(floor, best)
 		} else {
-			out = p.walkTable(floor, best)
+			out, exact = p.walkTable(floor, best)
 		}
 	} else {
 		out, exact = p.branch(floor, best)
@@ -138,13 +147,13 @@ func (p *pricer) fromTable(floor, best []int64) (out []found) {
 		if s.hi == 0 {
 			continue
 		}
-		best[k] = p.tab[s.cap]
+		best[k] = int64(p.tab[s.cap])
 		if best[k] <= floor[k] {
 			continue
 		}
 		for i := range p.kind {
 			row := p.tab[int64(i)*p.wide:]
-			if row[s.cap] <= floor[k] {
+			if int64(row[s.cap]) <= floor[k] {
 				break
 			}
 			next := row[p.wide:]
@@ -155,7 +164,7 @@ func (p *pricer) fromTable(floor, best []int64) (out []found) {
 				if r < 0 {
 					break
 				}
-				if v := next[r] + c*p.val[i]; v > top {
+				if v := int64(next[r]) + c*p.val[i]; v > top {
 					top, at = v, c
 				}
 			}
@@ -170,59 +179,99 @@ func (p *pricer) fromTable(floor, best []int64) (out []found) {
 }
 
 // walkTable searches fillings that respect the conflicts; the table, blind to them, bounds what a branch can reach.
-func (p *pricer) walkTable(floor, best []int64) (out []found) {
-	n := len(p.kind)
+// A first pass looks for one pattern for each largest kind with few steps; where it ends without any, a second one
+// searches on for the best alone.
+func (p *pricer) walkTable(floor, best []int64) (out []found, exact bool) {
+	exact = true
 	for k, s := range p.in.stocks {
 		if s.hi == 0 {
 			continue
 		}
 		best[k] = floor[k]
-		if p.tab[s.cap] <= floor[k] {
+		if int64(p.tab[s.cap]) <= floor[k] {
 			continue
 		}
-		for first := 0; first < n; first++ {
-			if p.tab[int64(first)*p.wide+s.cap] <= floor[k] {
+		had := len(out)
+		var open int64
+		for first := range p.kind {
+			if int64(p.tab[int64(first)*p.wide+s.cap]) <= floor[k] {
 				break
 			}
-			top := floor[k]
-			var got []take
-			p.buf = p.buf[:0]
-			var dfs func(i int, w, v int64)
-			take1 := func(i int, w, v int64) {
-				for c := min(int64(p.cnt[i]), w/p.sz[i]); c > 0; c-- {
-					if v+c*p.val[i]+p.tab[int64(i+1)*p.wide+w-c*p.sz[i]] <= top {
-						continue
-					}
-					if p.in.allowed(p.buf, p.kind[i], int32(c)) < int32(c) {
-						continue
-					}
-					p.buf = append(p.buf, take{p.kind[i], int32(c)})
-					dfs(i+1, w-c*p.sz[i], v+c*p.val[i])
-					p.buf = p.buf[:len(p.buf)-1]
-				}
+			w := walk{p: p, stock: int32(k), top: floor[k], steps: 3000}
+			w.take(first, s.cap, 0)
+			if w.got != nil {
+				best[k] = max(best[k], w.top)
+				out = append(out, found{int32(k), w.top, w.got})
 			}
-			dfs = func(i int, w, v int64) {
-				if v > top {
-					top = v
-					got = append(got[:0], p.buf...)
-				}
-				for ; i < n; i++ {
-					if v+p.tab[int64(i)*p.wide+w] <= top {
-						return
-					}
-					if p.sz[i] <= w {
-						take1(i, w, v)
-					}
-				}
+			open = max(open, w.open)
+		}
+		if open > best[k] && len(out) == had {
+			w := walk{p: p, stock: int32(k), top: floor[k], steps: 4_000_000}
+			w.from(0, s.cap, 0)
+			if w.got != nil {
+				best[k] = w.top
+				out = append(out, found{int32(k), w.top, w.got})
 			}
-			take1(first, s.cap, 0)
-			if got != nil {
-				best[k] = max(best[k], top)
-				out = append(out, found{int32(k), top, got})
-			}
+			open = w.open
+		}
+		if open > best[k] {
+			best[k] = open
+			exact = false
 		}
 	}
-	return out
+	return out, exact
+}
+
+// walk is one depth-first search of walkTable.
+type walk struct {
+	p     *pricer
+	stock int32
+	cur   []take
+	top   int64
+	got   []take
+	steps int
+	open  int64 // the highest bound of a branch left unexplored
+}
+
+func (w *walk) take(i int, room, v int64) {
+	p := w.p
+	for c := min(int64(p.cnt[i]), room/p.sz[i]); c > 0; c-- {
+		reach := v + c*p.val[i] + int64(p.tab[int64(i+1)*p.wide+room-c*p.sz[i]])
+		if reach <= w.top {
+			continue
+		}
+		if p.in.allowed(w.cur, p.kind[i], int32(c)) < int32(c) {
+			continue
+		}
+		if w.steps--; w.steps < 0 {
+			w.open = max(w.open, reach)
+			return
+		}
+		w.cur = append(w.cur, take{p.kind[i], int32(c)})
+		w.from(i+1, room-c*p.sz[i], v+c*p.val[i])
+		w.cur = w.cur[:len(w.cur)-1]
+	}
+}
+
+func (w *walk) from(i int, room, v int64) {
+	p := w.p
+	if v > w.top {
+		w.top = v
+		w.got = append(w.got[:0], w.cur...)
+	}
+	for ; i < len(p.kind); i++ {
+		reach := v + int64(p.tab[int64(i)*p.wide+room])
+		if reach <= w.top {
+			return
+		}
+		if w.steps < 0 {
+			w.open = max(w.open, reach)
+			return
+		}
+		if p.sz[i] <= room {
+			w.take(i, room, v)
+		}
+	}
 }
 
 // branchSteps ends a branch-and-bound over one stock; what is left open is bounded by the relaxation.
