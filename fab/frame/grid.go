@@ -26,7 +26,12 @@ func newGrid(ms []Member) *grid {
 	sort.Float64s(lengths)
 	size := least
 	if n := len(lengths); n > 0 {
-		size = max(size, lengths[n/2]/2)
+		var total float64
+		for _, l := range lengths {
+			total += l
+		}
+		// No smaller than a twentieth of the mean, so that a few very long members do not fill the table.
+		size = max(size, lengths[n/2]/2, total/float64(n)/20)
 	}
 	return &grid{size, make(map[[3]int32][]int32, 4*len(ms))}
 }

@@ -18,6 +18,9 @@ const (
 	pierce = 0.05 // solids deeper in each other than this run through each other
 )
 
+// maxCrossings bounds the search in a job whose members all stand in one another.
+const maxCrossings = 5000
+
 // body makes the solids of member i anew.
 func (b *builder) body(i int) body {
 	m := &b.f.Members[i]
@@ -63,6 +66,9 @@ func (b *builder) join() {
 
 // pair looks at two members.
 func (b *builder) pair(i, j int) {
+	if len(b.crossings) >= maxCrossings {
+		return // the frame is beyond repair; do not go on for minutes
+	}
 	p, q := &b.f.Members[i], &b.f.Members[j]
 	var contacts []Contact
 	for _, s := range b.solids[i].parts {

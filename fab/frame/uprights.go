@@ -155,6 +155,8 @@ func (b *builder) posts() {
 			m.Role, m.Group, m.Table, m.Where = Post, p.From, "posts", p.Where
 			if !p.Through {
 				m.Ends[0].Kind, m.Ends[1].Kind = Butt, Butt
+				b.onRound(p.Where, &m, 0, low)
+				b.onRound(p.Where, &m, 1, high)
 			}
 			b.add(m)
 		}
@@ -169,6 +171,38 @@ func (b *builder) onRadius(w job.Where, what string, at job.Spots, inset measure
 	}
 	b.problem(w, text.Warning, CodeRadius, "each %s stands with its outer faces over the corner radius of %q's sides (%s): its outer seams are flare bevels, which take more weld; inset = \"%s\" sets it on the flat",
 		what, q.Name, b.tape(r), strings.TrimSuffix(b.job.Tape.Print(markUp(b.job.Tape, r)), `"`))
+}
+
+// onRound saddles an upright's end onto the round side that its centre line stands over. Where two sides meet under it
+// the saddle is that of the first, and the half over the other is fitted by hand.
+func (b *builder) onRound(w job.Where, m *Member, e int, q *Rect) {
+	if !q.Section.Round {
+		return
+	}
+	var over []int
+	for _, k := range q.Sides {
+		h := &b.f.Members[k]
+		p := m.A
+		p.Z = h.A.Z
+		if space.LineDist(p, h.A, h.Axis) < 0.5 {
+			over = append(over, k)
+		}
+	}
+	if len(over) == 0 {
+		b.problem(w, text.Error, CodeShape, "%s does not stand over the middle of a side of %q, which is round: give its place with at = [[x, y], ...] on a side's centre line", m.Name, q.Name)
+		return
+	}
+	b.saddle(m, e, over[0])
+	if len(over) > 1 {
+		m.Ends[e].meets(over[1])
+		key := fmt.Sprintf("%s:%d %s", w.File, w.Line, q.Name)
+		if b.count[key] > 0 {
+			return // told of this table already
+		}
+		b.count[key]++
+		b.problem(w, text.Caution, CodeShape, "%s stands over the corner of %q, where two round sides meet: its saddle is that of %s, the half over %s is fitted by hand", m.Name, q.Name,
+			b.f.Members[over[0]].Name, b.f.Members[over[1]].Name)
+	}
 }
 
 // legs places the legs of every [[legs]].
@@ -227,6 +261,7 @@ func (b *builder) legs() {
 			m := spread(name, s, top, bottom, space.X)
 			m.Role, m.Group, m.Table, m.Where = Leg, l.Under, "legs", l.Where
 			m.Ends[0].Kind, m.Ends[1] = Butt, end
+			b.onRound(l.Where, &m, 0, q)
 			if l.Over > 0 && n == len(spots)-1 {
 				m.OverMM, m.CutFit = l.Over.MM(), "its foot is scribed to the ground when the others stand"
 			} else if under != nil && !under.level() {

@@ -1,12 +1,14 @@
 package frame_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
 
 	"bench.example/soapstone/fab/figure/outside"
 	"bench.example/soapstone/fab/frame"
+	"bench.example/soapstone/fab/text"
 )
 
 const rack = `
@@ -172,5 +174,47 @@ func TestUprightProblems(t *testing.T) {
 	_, problems = build(t, strings.Replace(rack, `top = "-9in"`, `top = "2in"`, 1))
 	if len(problems) != 1 || problems[0].Code != frame.CodeNoRoom {
 		t.Error("the ground is over the frame", problems)
+	}
+}
+
+// TestPostsOnPipe: posts between two frames of pipe are saddled onto the sides that they stand over.
+func TestPostsOnPipe(t *testing.T) {
+	toml := `
+[section.pipe]
+shape = "pipe"
+size = "1-1/4 sch40"
+[[rectangle]]
+name = "low"
+section = "pipe"
+length = 60
+width = 30
+[[rectangle]]
+name = "high"
+section = "pipe"
+length = 60
+width = 30
+above = "low"
+clear = 20
+[[posts]]
+from = "low"
+to = "high"
+section = "pipe"
+at = %s
+`
+	f := sound(t, fmt.Sprintf(toml, `[[20, 0.83], [40, 29.17]]`))
+	// Equal pipes: each saddle is as deep as the radius, from crown to flank, so the post is the clear height and two radii.
+	if got := f.LengthMM(f.Index("low.post1")) / 25.4; math.Abs(got-21.66) > 1e-6 {
+		t.Error(got)
+	}
+	if len(f.Joints) != 12 {
+		t.Errorf("%d joints", len(f.Joints))
+	}
+	_, problems := build(t, fmt.Sprintf(toml, `"corners"`))
+	if len(problems) != 2 || problems[0].Severity != text.Caution {
+		t.Error(problems)
+	}
+	_, problems = build(t, fmt.Sprintf(toml, `[[20, 5]]`))
+	if len(problems) < 2 || problems[0].Code != frame.CodeShape {
+		t.Error(problems)
 	}
 }

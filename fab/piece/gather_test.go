@@ -244,3 +244,38 @@ to = ["59-1/4", "1-1/4", "47-1/4"]
 		}
 	}
 }
+
+// TestTubeSeam: with the tube's own seam kept to the inside a piece may be turned about one axis only; the sides of a
+// frame are still one mark each, and one mitred end makes a hand of a brace.
+func TestTubeSeam(t *testing.T) {
+	seam := strings.Replace(rail, "size =", "tube_seam = \"inside\"\nsize =", 1)
+	frame := `
+[[rectangle]]
+name = "f"
+section = "rail"
+length = "60in"
+width = "48in"
+`
+	ps := gather(t, seam+frame)
+	if len(ps) != 2 || ps[0].Qty != 2 || ps[1].Qty != 2 || ps[0].Hand != "" || len(ps[0].Lays) >= len(gather(t, rail+frame)[0].Lays) {
+		t.Error(list(ps), ps[0].Lays)
+	}
+	pair := `
+[[piece]]
+section = "rail"
+length = 40
+ends = [45, 0]
+across = "depth"
+[[piece]]
+section = "rail"
+length = 40
+ends = [-45, 0]
+across = "depth"
+`
+	if ps := gather(t, rail+pair); len(ps) != 1 {
+		t.Error(list(ps))
+	}
+	if ps := gather(t, seam+pair); len(ps) != 2 || ps[0].Hand == "" || ps[0].Hand == ps[1].Hand || ps[0].Mirror != ps[1].Mark {
+		t.Error(list(ps))
+	}
+}
