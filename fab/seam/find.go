@@ -42,29 +42,25 @@ func TypeOf(e frame.Edge) Type {
 }
 
 // PositionOf gives the position of a seam that runs along dir and is welded from the side of out, while the frame's
-// direction up points up. The limits are those of AWS D1.1 figures 4.1 and 4.2 (grooves, fillets): beyond 15 degrees from
-// level a seam that is not overhead counts as vertical.
-func PositionOf(t Type, dir, out, up space.Vec) Position {
+// direction up points up. The limits follow AWS D1.1 figures 4.1 and 4.2 (from memory): more than 15 degrees from level is
+// vertical; within 30 degrees of straight up is flat. Seams that the torch reaches from above or from the side count as
+// horizontal, those from below as overhead: for fillets D1.1 draws that line higher, which matters to a welder's test and
+// not to the plan.
+func PositionOf(dir, out, up space.Vec) Position {
 	incline := math.Abs(90 - dir.AngleDeg(up)) // of the seam's axis from level
 	face := out.AngleDeg(up)                   // of the torch's side from straight up
-	flat, level := 30.0, 100.0
-	if t == Fillet {
-		level = 55 + 1e-6
-	}
+	const flat, level = 30.0, 100.0
 	switch {
 	case incline > 80:
 		return Vertical
+	case face > level:
+		return Overhead
 	case incline > 15:
-		if face > level {
-			return Overhead
-		}
 		return Vertical
 	case face <= flat:
 		return Flat
-	case face <= level:
-		return Horizontal
 	}
-	return Overhead
+	return Horizontal
 }
 
 // finder collects the layout.
@@ -221,7 +217,7 @@ func (s *finder) contact(fj *frame.Joint, c *frame.Contact, joint int, spec *job
 		if e.Hidden {
 			continue
 		}
-		if e.Round {
+		if e.Round || s.onCurve(c, e) {
 			curve = append(curve, e)
 			continue
 		}
@@ -246,6 +242,17 @@ func (s *finder) contact(fj *frame.Joint, c *frame.Contact, joint int, spec *job
 		out = append(out, s.seam(fj, c, joint, spec, e, length))
 	}
 	return out
+}
+
+// onCurve tells whether an edge is one of the chords in which a round section's rim is given.
+func (s *finder) onCurve(c *frame.Contact, e frame.Edge) bool {
+	for _, m := range c.Members {
+		x := &s.f.Members[m]
+		if x.Section.Round && e.LengthMM() < x.Section.RadiusMM/2 && math.Abs(e.To.Sub(e.From).Unit().Dot(x.Axis)) < 0.99 {
+			return true
+		}
+	}
+	return false
 }
 
 func (s *finder) seam(fj *frame.Joint, c *frame.Contact, joint int, spec *job.Joint, e frame.Edge, length float64) Seam {
@@ -300,6 +307,11 @@ func (s *finder) seam(fj *frame.Joint, c *frame.Contact, joint int, spec *job.Jo
 		x.ThroatMM = thin / 2 // square groove without a full root gap: half is melted through (planning value)
 	}
 	x.Passes = Passes(x.LegMM)
+	if e.Covered {
+		if x.CoveredBy = s.standingOn(x); len(x.CoveredBy) > 0 {
+			x.Dress = true
+		}
+	}
 	if spec != nil && spec.Passes > 0 {
 		x.Passes = spec.Passes
 	}

@@ -3,6 +3,7 @@ package seam
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"bench.example/soapstone/fab/frame"
@@ -24,27 +25,67 @@ type part struct {
 //
 // Each rectangle with its crossbars is a sub-frame: it is fitted, tacked and welded flat on the bench. Then whatever joins
 // sub-frames is put in, the frame standing as drawn; legs wait for the turn, because they stand by themselves on the frame
-// turned over. What still faces down is welded after one turn of the whole, rather than after a turn of each sub-frame, so
-// a connected part of the frame is turned once at most.
+// turned over. What still faces down is welded after one turn of the whole, rather than after a turn of each sub-frame.
+//
+// A sub-frame may lie on the bench with its underside up: so that a seam on which a post comes to stand from below is
+// welded before the post is in, or because then no turn is needed at all.
 func (s *finder) stages() {
 	for body, p := range s.parts() {
-		s.stagesOf(body, p)
+		best := s.stagesOf(body, p, false)
+		if flipped := s.stagesOf(body, p, true); turns(flipped) < turns(best) {
+			best = flipped
+		}
+		base := len(s.out.Stages)
+		for _, st := range best {
+			for k := range st.After {
+				st.After[k] += base
+			}
+			s.out.Stages = append(s.out.Stages, st)
+		}
 	}
+	s.out.Turns = turns(s.out.Stages)
 	for i := range s.out.Stages {
 		st := &s.out.Stages[i]
-		if st.Turn {
-			s.out.Turns++
-		}
 		for _, k := range st.Seams {
 			x := &s.out.Seams[k]
 			x.Stage = i
-			x.Position = PositionOf(x.Type, x.To.Sub(x.From).Unit(), x.Out, st.Up)
+			x.Position = PositionOf(x.To.Sub(x.From).Unit(), x.Out, st.Up)
 		}
 		for _, k := range st.Joints {
 			s.out.Joints[k].Stage = i
 		}
 	}
+	s.again()
 	s.blocked()
+}
+
+func turns(stages []Stage) int {
+	n := 0
+	for _, st := range stages {
+		if st.Turn {
+			n++
+		}
+	}
+	return n
+}
+
+// again marks the joints at which a member is set that another joint of the same stage has just set at the same place.
+func (s *finder) again() {
+	for i := range s.out.Joints {
+		j := &s.out.Joints[i]
+		for k := range i {
+			o := s.out.Joints[k]
+			if len(o.Seams) == 0 || len(j.Seams) == 0 || o.Stage != j.Stage {
+				continue
+			}
+			for _, m := range j.Index {
+				x := s.f.Members[m].Section
+				if slices.Contains(o.Index, m) && o.At.Dist(j.At) < 1.5*math.Max(x.DepthMM, x.WidthMM) {
+					j.Again = true
+				}
+			}
+		}
+	}
 }
 
 func (s *finder) parts() []part {
@@ -117,7 +158,9 @@ func (s *finder) benchUp(group string) space.Vec {
 	return space.Vec{Z: 1}
 }
 
-func (s *finder) stagesOf(body int, p part) {
+// stagesOf gives the stages of one part; flip: sub-frames lie with their underside up where they may. After counts from the
+// part's own first stage.
+func (s *finder) stagesOf(body int, p part, flip bool) []Stage {
 	up := space.Vec{Z: 1}
 	groups := []string{}
 	ofGroup := map[string][]int{}
@@ -137,64 +180,91 @@ func (s *finder) stagesOf(body int, p part) {
 			joining = append(joining, k)
 		}
 	}
-	var later []int // seams left for the turn
+	var out []Stage
+	var later []int // seams left for the next stages
 	var before []int
-	add := func(st Stage) int {
+	add := func(st Stage) {
 		st.Body = body
-		s.out.Stages = append(s.out.Stages, st)
-		return len(s.out.Stages) - 1
+		st.After = append([]int(nil), before...)
+		if st.Kind == Bench && !st.Turn {
+			st.After = nil
+		}
+		before = append(before, len(out))
+		out = append(out, st)
 	}
+	lone := len(joining) == 0 && len(groups) == 1
 	for _, g := range groups {
-		st := Stage{Kind: Bench, Group: g, Up: s.benchUp(g), Joints: ofGroup[g], Name: g + ", flat on the bench"}
+		n := s.benchUp(g)
+		var seams []int
+		coveredUp, coveredDown := 0, 0
 		for _, k := range ofGroup[g] {
 			for _, x := range s.out.Joints[k].Seams {
-				if s.out.Seams[x].Out.Dot(st.Up) >= below {
-					st.Seams = append(st.Seams, x)
-				} else {
-					later = append(later, x)
+				seams = append(seams, x)
+				if s.coveredByJoining(s.out.Seams[x]) {
+					switch d := s.out.Seams[x].Out.Dot(n); {
+					case d < below:
+						coveredDown++
+					case d > -below:
+						coveredUp++
+					}
 				}
 			}
 		}
-		before = append(before, add(st))
+		st := Stage{Kind: Bench, Group: g, Up: n, Joints: ofGroup[g], Name: g + ", flat on the bench"}
+		if !lone && coveredUp == 0 && (flip || coveredDown > 0) {
+			st.Up, st.Name = n.Mul(-1), g+", flat on the bench, underside up"
+		}
+		left := s.take(&st, seams, st.Up)
+		add(st)
+		if coveredUp > 0 && coveredDown > 0 { // posts above and below: both faces are needed before they are in
+			over := Stage{Kind: Bench, Group: g, Up: st.Up.Mul(-1), Turn: true, Name: g + ", turned over on the bench"}
+			left = s.take(&over, left, over.Up)
+			add(over)
+		}
+		later = append(later, left...)
 	}
-	lone := len(joining) == 0 && len(groups) == 1
 	if lone {
 		up = s.benchUp(groups[0])
 	}
-	if len(joining) > 0 {
-		st := Stage{Kind: Joined, Up: up, Joints: joining, Name: "joined, standing as drawn", After: before}
+	if len(joining) > 0 || len(groups) > 1 && len(later) > 0 && flip {
+		st := Stage{Kind: Joined, Up: up, Joints: joining, Name: "joined, standing as drawn"}
 		if len(groups) == 0 {
 			st.Name = "set up on the bench"
 		}
 		for _, k := range joining {
-			for _, x := range s.out.Joints[k].Seams {
-				if s.out.Seams[x].Out.Dot(up) >= below {
-					st.Seams = append(st.Seams, x)
-				} else {
-					later = append(later, x)
-				}
-			}
+			later = append(later, s.out.Joints[k].Seams...)
 		}
-		// a seam left by its sub-frame may face up, or sideways, once the frame stands
 		later = s.take(&st, later, up)
-		before = append(before, add(st))
+		add(st)
 	}
 	// the turn; sub-frames standing on edge may leave seams that neither way is up
 	for turn := 0; len(later) > 0 || len(legs) > 0; turn++ {
-		st := Stage{Kind: Over, Up: up.Mul(-1), Turn: true, Name: "turned over", After: before}
-		if turn > 0 { // a side that only another turn brings up
+		st := Stage{Kind: Over, Up: up.Mul(-1), Turn: true, Name: "turned over"}
+		switch {
+		case turn == 1: // seams on top of what was fitted upside down
+			st.Up, st.Name = up, "set on its feet again"
+		case turn > 1: // a side that only another turn brings up
 			st.Up, st.Name = s.out.Seams[later[0]].Out, fmt.Sprintf("turned again (%d)", turn+1)
 		}
-		st.Joints, legs = legs, nil
-		for _, k := range st.Joints {
+		st.Joints = legs
+		for _, k := range legs {
 			later = append(later, s.out.Joints[k].Seams...)
 		}
+		legs = nil
 		later = s.take(&st, later, st.Up)
-		before = append(before, add(st))
-		if len(st.Seams) == 0 && len(later) > 0 && turn > 0 {
-			st.Seams, later = later, nil // cannot be: a seam faces its own direction
+		add(st)
+	}
+	return out
+}
+
+// coveredByJoining tells whether a member that joins sub-frames, and no leg, comes to stand on the seam.
+func (s *finder) coveredByJoining(x Seam) bool {
+	for _, m := range x.CoveredBy {
+		if s.f.Members[m].Role != frame.Leg {
+			return true
 		}
 	}
+	return false
 }
 
 // take moves into the stage those of the seams that face up in it, and gives the others back.

@@ -60,6 +60,9 @@ type Seam struct {
 	Tight       string     // what stands in the torch's way, in words; "" nothing
 	Blocker     int        // the member that stands there; -1 none
 	Round       bool
+	CoveredBy   []int  // members that come to stand on it: it is welded and dressed flush before they are fitted
+	Before      []int  // joints of the same stage that are fitted after it
+	Skipped     string // why it is not welded at all; "" where it is
 }
 
 // Middle of the seam.
@@ -77,6 +80,7 @@ type Joint struct {
 	Tacks   int // how many
 	TackAt  []space.Vec
 	Lap     bool
+	Again   bool // a member that is already being set at this place meets a further one: quick to fit
 }
 
 // StageKind says what a stage is.

@@ -48,6 +48,7 @@ type SeamJSON struct {
 	ArcS     float64 `json:"arc_s"`
 	HeatKJMM float64 `json:"heat_kj_mm"`
 	Tight    string  `json:"tight,omitempty"`
+	Skipped  string  `json:"skipped,omitempty"`
 }
 
 // EntryJSON is one entry of the schedule. A rest in which something away from the booth is done names it.
@@ -86,7 +87,7 @@ func (p *Plan) JSON() *JSON {
 		for _, k := range x.Seams {
 			s := p.Layout.Seams[k]
 			o.Seams = append(o.Seams, SeamJSON{ID: s.ID, LengthMM: s.LengthMM, WeldMM: s.WeldMM, Type: string(s.Type), LegMM: s.LegMM, ThroatMM: s.ThroatMM,
-				Position: string(s.Position), Stage: stage(s.Stage), Passes: s.Passes, ArcS: p.Seams[k].Arc.Seconds(), HeatKJMM: p.Seams[k].HeatKJ, Tight: s.Tight})
+				Position: string(s.Position), Stage: stage(s.Stage), Passes: s.Passes, ArcS: p.Seams[k].Arc.Seconds(), HeatKJMM: p.Seams[k].HeatKJ, Tight: s.Tight, Skipped: s.Skipped})
 		}
 		j.Joints = append(j.Joints, o)
 	}

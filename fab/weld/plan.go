@@ -197,7 +197,7 @@ func (p *Plan) seams() {
 	}
 	p.Seams = make([]SeamPlan, len(p.Layout.Seams))
 	for i, s := range p.Layout.Seams {
-		if s.TackOnly {
+		if s.TackOnly || s.Skipped != "" {
 			continue
 		}
 		x := &p.Seams[i]
@@ -308,14 +308,19 @@ func (b *docketMaker) stage(i int) {
 		begin = b.add(Task{ID: fmt.Sprintf("turned %d", i+1), Stage: i, After: []int{turn}})
 	}
 	tacked := []int{begin}
+	fits, tacks := map[int]int{}, map[int]int{} // of each joint
 	for _, k := range st.Joints {
 		j := b.p.Layout.Joints[k]
 		if len(j.Seams) == 0 {
 			continue
 		}
 		prep := b.add(Task{ID: j.ID + " prepare", Kind: Clean, Joint: j.ID, What: b.prep(j), Stage: i, Take: r.Prep[b.finish(j)]})
-		fit := b.add(Task{ID: j.ID + " fit", Kind: Fit, Joint: j.ID, What: "set and clamp", Stage: i, Place: place(j.At),
-			Take: r.Fit + time.Duration(max(0, len(j.Members)-2))*r.FitMember, After: []int{prep, begin}})
+		set := r.Fit + time.Duration(max(0, len(j.Members)-2))*r.FitMember
+		if j.Again { // its member is being set at this place already
+			set = r.FitMember
+		}
+		fit := b.add(Task{ID: j.ID + " fit", Kind: Fit, Joint: j.ID, What: "set and clamp", Stage: i, Place: place(j.At), Take: set, After: []int{prep, begin}})
+		fits[k] = fit
 		one := b.p.tackTake()
 		burst := max(1, int(b.d.Budget.Arc/max(1, one)))
 		prev := fit
@@ -324,6 +329,25 @@ func (b *docketMaker) stage(i int) {
 				Take: min(time.Duration(min(n, burst))*one, b.d.Budget.Arc), After: []int{prev}})
 		}
 		tacked = append(tacked, prev)
+		tacks[k] = prev
+	}
+	var early []int
+	for _, k := range st.Seams { // seams on which a member comes to stand are welded and dressed before it is fitted
+		x := b.p.Layout.Seams[k]
+		if len(x.Before) == 0 {
+			continue
+		}
+		after := begin
+		if t, ok := tacks[x.Joint]; ok {
+			after = t
+		}
+		ends := b.seam(k, i, after)
+		early = append(early, ends...)
+		for _, j := range x.Before {
+			if f, ok := fits[j]; ok {
+				b.d.Tasks[f].After = append(b.d.Tasks[f].After, ends...)
+			}
+		}
 	}
 	ready := begin
 	if len(tacked) > 1 {
@@ -333,9 +357,11 @@ func (b *docketMaker) stage(i int) {
 			ready = b.add(Task{ID: fmt.Sprintf("squared %d", i+1), Stage: i, After: []int{square}})
 		}
 	}
-	ends := []int{ready}
+	ends := append([]int{ready}, early...)
 	for _, k := range st.Seams {
-		ends = append(ends, b.seam(k, i, ready)...)
+		if len(b.p.Layout.Seams[k].Before) == 0 {
+			ends = append(ends, b.seam(k, i, ready)...)
+		}
 	}
 	b.over = append(b.over, b.add(Task{ID: fmt.Sprintf("stage %d done", i+1), Stage: i, After: ends}))
 }
