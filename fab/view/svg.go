@@ -43,10 +43,17 @@ func SVG(f *frame.Frame, o Options) []byte {
 	availW, availH := o.WidthMM-2*margin-gap, o.HeightMM-head-2*margin-gap
 	scale := min(availW/max(1, w0+w1), availH/max(1, h0+h1))
 	colB, rowB := margin+w0*scale+gap, head+margin+h0*scale+gap
-	iso := min((o.WidthMM-colB-4)/max(1, pics[1].MaxX-pics[1].MinX), (rowB-head-14)/max(1, pics[1].MaxY-pics[1].MinY))
+	// The isometric goes into the free corner, or under the front view where a low frame leaves more room there.
+	wi, hi := max(1, pics[1].MaxX-pics[1].MinX), max(1, pics[1].MaxY-pics[1].MinY)
+	isoX, isoY := colB, head+4.0
+	iso := min((o.WidthMM-colB-4)/wi, (rowB-head-14)/hi)
+	under := rowB + h1*scale + 24
+	if below := min((o.WidthMM-2*margin)/wi, (o.HeightMM-under-6)/hi); below > iso {
+		iso, isoX, isoY = below, margin, under
+	}
 	places := []pen{
 		{&b, pics[0], margin, head + margin, scale},
-		{&b, pics[1], colB, head + 4, iso},
+		{&b, pics[1], isoX, isoY, iso},
 		{&b, pics[2], margin, rowB, scale},
 		{&b, pics[3], colB, rowB, scale},
 	}
