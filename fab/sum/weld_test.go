@@ -82,7 +82,8 @@ func TestDutySum(t *testing.T) {
 }
 
 func TestWeldSums(t *testing.T) {
-	const lb, in = 0.45359237, 25.4
+	const in = 25.4
+	const q = 7.84e-6 * in * in * in // kg/in3
 	for _, c := range []struct {
 		sum   string
 		words []string
@@ -94,9 +95,9 @@ func TestWeldSums(t *testing.T) {
 		{"heat", []string{"volts=24V", "amps=120A", "travel=10"}, "energy_kj_mm", 17.28 / in, 1e-9},
 		{"heat", []string{"volts=24", "amps=120", "travel=254mm/min", "k=0.6"}, "heat_kj_mm", 0.6 * 17.28 / in, 1e-9},
 		{"heat", []string{"volts=24", "amps=120", "travel=254", "units=mm"}, "heat_kj_mm", 0.8 * 17.28 / in, 1e-9},
-		{"seam", []string{"leg=1/4", "length=12in"}, "metal_kg", 0.25 * 0.25 / 2 * 12 * 0.283 * lb, 1e-9},
-		{"seam", []string{"leg=1/4", "length=1ft", "process=SMAW"}, "consumable_kg", 0.25 * 0.25 / 2 * 12 * 0.283 / 0.55 * lb, 1e-9},
-		{"seam", []string{"leg=1/4", "length=1ft", "cap=1/2 x 1/16"}, "metal_kg", (0.03125 + 0.03125*2/3) * 12 * 0.283 * lb, 1e-9},
+		{"seam", []string{"leg=1/4", "length=12in"}, "metal_kg", 0.25 * 0.25 / 2 * 12 * q, 1e-9},
+		{"seam", []string{"leg=1/4", "length=1ft", "process=SMAW"}, "consumable_kg", 0.25 * 0.25 / 2 * 12 * q / 0.55, 1e-9},
+		{"seam", []string{"leg=1/4", "length=1ft", "cap=1/2 x 1/16"}, "metal_kg", (0.03125 + 0.03125*2/3) * 12 * q, 1e-9},
 		{"seam", []string{"leg=3/16", "length=12in", "process=GMAW", "wire=.030", "wfs=250ipm"}, "arc_s",
 			60 * (0.1875 * 0.1875 / 2 * 12) / (3.14159265358979 / 4 * 0.03 * 0.03 * 250 * 0.9), 1e-6},
 		{"fillet", []string{"thickness=1/4"}, "min_leg_mm", in / 8, 1e-9},
