@@ -10,7 +10,7 @@
 //
 // # The way of a frame
 //
-// Build expands rectangles, crossbars, posts, legs and members (tables.go ...), decides the ends that were left to it
+// Build expands rectangles, crossbars, posts, legs and members (rectangle.go to members.go), decides the ends that were left to it
 // (ends.go), finds the joints with a grid over space (joints.go), and says what does not fit (fit.go).
 //
 // # Which end cut wins

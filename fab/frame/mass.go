@@ -9,10 +9,32 @@ func (m *Member) MassKG() float64 {
 	return m.Section.MassKGM * m.meanMM() / 1000
 }
 
-// Centre gives the centre of a member's mass; of slanted ends the middle of the line of centroids.
+// Centre gives the centre of a member's mass. Between two plane cuts it is exact: slanted ends put more steel on the long
+// side, so that it leaves the line of centroids by the section's second moments over its area and length.
 func (m *Member) Centre() space.Vec {
 	from, to := m.centroids()
-	return m.Place((from+to)/2, m.Section.CentroidYMM, m.Section.CentroidZMM)
+	s := m.Section
+	x, y, z := (from+to)/2, s.CentroidYMM, s.CentroidZMM
+	var slope [2]space.Vec2
+	for e := range m.Ends {
+		if len(m.Ends[e].Planes) != 1 || len(m.Ends[e].Notch) > 0 || m.Ends[e].Saddle != nil {
+			return m.Place(x, y, z)
+		}
+		if _, sy, sz, ok := m.Slopes(m.Ends[e].Planes[0]); ok {
+			slope[e] = space.Vec2{Y: sy, Z: sz}
+		}
+	}
+	al := s.AreaMM2 * (to - from)
+	if al <= 0 {
+		return m.Place(x, y, z)
+	}
+	moment := func(v space.Vec2) space.Vec2 {
+		return space.Vec2{Y: s.IyyMM4*v.Y + s.IyzMM4*v.Z, Z: s.IyzMM4*v.Y + s.IzzMM4*v.Z}
+	}
+	d := moment(space.Vec2{Y: slope[1].Y - slope[0].Y, Z: slope[1].Z - slope[0].Z})
+	square := func(v space.Vec2) float64 { w := moment(v); return v.Y*w.Y + v.Z*w.Z }
+	x += (square(slope[1]) - square(slope[0])) / (2 * al)
+	return m.Place(x, y+d.Y/al, z+d.Z/al)
 }
 
 // centroids gives where the line of centroids is cut.

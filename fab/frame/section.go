@@ -19,6 +19,7 @@ func NewSection(name, seam string, s steel.Section) *Section {
 	}
 	p := s.Properties(steel.Nominal)
 	x.MassKGM, x.AreaMM2, x.CentroidYMM, x.CentroidZMM = p.MassKGM, p.AreaMM2, p.CentroidYMM, p.CentroidZMM
+	x.IyyMM4, x.IzzMM4, x.IyzMM4 = p.IxMM4, p.IyMM4, p.IyzMM4
 	h, b, t, f := x.DepthMM/2, x.WidthMM/2, x.WallMM, x.FlangeMM
 	box := func(y0, z0, y1, z1 float64) []space.Vec2 {
 		return []space.Vec2{{Y: y0, Z: z0}, {Y: y1, Z: z0}, {Y: y1, Z: z1}, {Y: y0, Z: z1}}

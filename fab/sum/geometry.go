@@ -247,8 +247,11 @@ func pitchSum(a *Args) (Result, error) {
 		return r, err
 	}
 	in := []figure.Input{asked("r", "rise", rise), asked("n", "run", run)}
-	r.AddFigure("angle_deg", figure.New("angle", "angle from level", "deg", "atan2(r, n)", theorem("tangent"), in...))
+	angle := figure.New("angle", "angle from level", "deg", "atan2(r, n)", theorem("tangent"), in...)
+	r.AddFigure("angle_deg", angle)
 	r.AddFigure("factor", figure.New("factor", "length along the slope for one of run", "", "sqrt(1 + (r/n)^2)", theorem("Pythagoras"), in...))
+	r.Notes = append(r.Notes, fmt.Sprintf("on a piece that lies along the slope a plumb cut stands %.4g degrees off square, a level cut %.4g; a saw that reads 90 at square shows %.4g and %.4g",
+		angle.Value, 90-angle.Value, 90-angle.Value, angle.Value))
 	return r, nil
 }
 
