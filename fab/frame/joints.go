@@ -77,6 +77,7 @@ func (b *builder) pair(i, j int) {
 		}
 	}
 	contacts = append(contacts, b.seated(i, j)...)
+	contacts = b.tangent(contacts, i, j)
 	if len(contacts) > 0 {
 		b.addJoint(i, j, contacts)
 	}

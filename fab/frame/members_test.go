@@ -412,3 +412,55 @@ ends = ["auto", "free"]
 		t.Error(problems)
 	}
 }
+
+// TestRoundOnFlat: round pickets on the face of two flat rails, and two pipes side by side, touch along lines: two flare
+// seams each.
+func TestRoundOnFlat(t *testing.T) {
+	f := sound(t, `
+[section.rail]
+shape = "flat"
+size = "2 x 1/4"
+[section.picket]
+shape = "round-bar"
+size = "1/2"
+[[member]]
+name = "low"
+section = "rail"
+from = [0, 0, 4]
+to = [40, 0, 4]
+ends = ["free", "free"]
+[[member]]
+name = "high"
+section = "rail"
+from = [0, 0, 30]
+to = [40, 0, 30]
+ends = ["free", "free"]
+[[member]]
+name = "p1"
+section = "picket"
+from = [5, "-3/8", 0]
+to = [5, "-3/8", 36]
+ends = ["free", "free"]
+[[member]]
+name = "p2"
+section = "picket"
+from = [5, "-7/8", 10]
+to = [5, "-7/8", 20]
+ends = ["free", "free"]
+`)
+	if len(f.Joints) != 3 {
+		t.Fatalf("%d joints", len(f.Joints))
+	}
+	for k, want := range []float64{2, 2, 10} {
+		j := f.Joints[k]
+		if j.Kind != frame.Lap || len(j.Contacts) != 1 || len(j.Contacts[0].Edges) != 2 {
+			t.Errorf("%s: %s, %d contacts", j.ID, j.Kind, len(j.Contacts))
+			continue
+		}
+		for _, e := range j.Contacts[0].Edges {
+			if !e.Flare || math.Abs(e.LengthMM()/25.4-want) > 1e-9 {
+				t.Errorf("%s: %+v", j.ID, e)
+			}
+		}
+	}
+}
