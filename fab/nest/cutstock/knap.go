@@ -29,7 +29,8 @@ type found struct {
 	takes []take
 }
 
-func (p *pricer) load(in *inst, pi []int64, left []int32) {
+// load takes the values. Kinds worth nothing are left out unless all is set.
+func (p *pricer) load(in *inst, pi []int64, left []int32, all bool) {
 	p.in = in
 	p.kind, p.sz, p.val, p.cnt = p.kind[:0], p.sz[:0], p.val[:0], p.cnt[:0]
 	var most int64
@@ -39,7 +40,7 @@ func (p *pricer) load(in *inst, pi []int64, left []int32) {
 		}
 	}
 	for k, v := range pi {
-		if v > 0 && left[k] > 0 && in.size[k] <= most {
+		if (v > 0 || all) && left[k] > 0 && in.size[k] <= most {
 			n := min(int64(left[k]), most/in.size[k])
 			if in.conf != nil && in.clash(int32(k), int32(k)) {
 				n = 1
@@ -124,7 +125,9 @@ func (p *pricer) trace(i int, w int64) {
 func (p *pricer) price(floor []int64, most int) (best []int64, out []found, exact bool) {
 	best = make([]int64, len(p.in.stocks))
 	exact = true
-	if p.tabular() {
+	if p.in.pool != nil {
+		out = p.scan(floor, best)
+	} else if p.tabular() {
 		if p.in.conf == nil {
 			out = p.fromTable(floor, best)
 		} else {
@@ -140,6 +143,26 @@ func (p *pricer) price(floor []int64, most int) (best []int64, out []found, exac
 		out = out[:most]
 	}
 	return best, out, exact
+}
+
+// scan prices the listed patterns.
+func (p *pricer) scan(floor, best []int64) (out []found) {
+	value := make([]int64, len(p.in.size))
+	for i, k := range p.kind {
+		value[k] = p.val[i]
+	}
+	copy(best, floor)
+	for _, q := range p.in.pool {
+		var v int64
+		for _, t := range q.takes {
+			v += value[t.k] * int64(t.n)
+		}
+		best[q.stock] = max(best[q.stock], v)
+		if v > floor[q.stock] {
+			out = append(out, found{q.stock, v, q.takes})
+		}
+	}
+	return out
 }
 
 func (p *pricer) fromTable(floor, best []int64) (out []found) {

@@ -201,7 +201,7 @@ func (m *master) generate(ctx context.Context, cutoff int64) outcome {
 			}
 			floor[k] = max(0, m.sc.cost[k]+int64(mu*m.sc.ref))
 		}
-		m.pr.load(m.in, pi, m.left)
+		m.pr.load(m.in, pi, m.left, false)
 		best, found, exact := m.pr.price(floor, 40)
 		if whole {
 			var worth int64

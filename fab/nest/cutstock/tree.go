@@ -44,7 +44,20 @@ func (in *inst) apart(a, b int32) child {
 	for i := range to {
 		to[i] = int32(i)
 	}
-	return child{out, to, a, b, -1}
+	ch := child{out, to, a, b, -1}
+	ch.carryPool(in)
+	return ch
+}
+
+// carryPool brings the listed patterns of the parent into the child.
+func (ch child) carryPool(in *inst) {
+	if in.pool == nil {
+		return
+	}
+	ch.in.pool = []pattern{}
+	for _, p := range in.pool {
+		ch.in.pool = append(ch.in.pool, ch.carry(p)...)
+	}
 }
 
 // together joins one piece of kind a with one of kind b for good.
@@ -125,6 +138,7 @@ func (in *inst) together(a, b int32) child {
 		}
 		ch.in.conf = conf
 	}
+	ch.carryPool(in)
 	return ch
 }
 
@@ -225,7 +239,7 @@ func (nd node) start() *master {
 	m.bound = nd.bound
 	for k := range nd.in.size {
 		for q, b := range nd.in.stocks {
-			if b.hi > 0 && b.cap >= nd.in.size[k] {
+			if b.hi > 0 && b.cap >= nd.in.size[k] && nd.in.pool == nil {
 				m.add(pattern{int32(q), []take{{int32(k), 1}}})
 			}
 		}
@@ -308,7 +322,11 @@ func (m *master) round(cutoff int64) *plan {
 func (s *solver) tree() {
 	stack := []node{}
 	s.nodes = 1
-	s.branch(s.m, 0, &stack)
+	if in := s.listed(); in != nil {
+		stack = append(stack, node{in: in, bound: s.m.bound})
+	} else {
+		s.branch(s.m, 0, &stack)
+	}
 	for len(stack) > 0 {
 		if s.ctx.Err() != nil || s.o.Nodes > 0 && s.nodes >= s.o.Nodes {
 			s.openBound(stack)

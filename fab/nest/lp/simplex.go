@@ -182,11 +182,7 @@ func (l *LP) Value() float64 {
 
 // Reduced returns cost minus duals times column for column j.
 func (l *LP) Reduced(j int) float64 {
-	d := l.cost[j] + l.shift[j]
-	for q := l.start[j]; q < l.start[j+1]; q++ {
-		d -= l.pi[l.idx[q]] * l.val[q]
-	}
-	return d
+	return l.cost[j] + l.shift[j] - l.price(j)
 }
 
 func (l *LP) column(p int) ([]int32, []float64) {
@@ -328,15 +324,28 @@ func (l *LP) primalFeasible() bool {
 	return true
 }
 
-// shiftCosts makes every nonbasic column dual feasible.
+// shiftCosts makes every nonbasic column dual feasible, and no two alike: a small share of its own, the same in every
+// run, keeps the dual method from stalling on ties.
 func (l *LP) shiftCosts() {
 	for j := range l.cost {
 		if l.where[j] == nonbasic {
-			if d := l.Reduced(j); d < 0 {
-				l.shift[j] = -d
+			h := uint32(j) * 2654435761
+			h ^= h >> 15
+			l.shift[j] = 1e-7 * (1 + float64(h&0xffff)/65536)
+			if d := l.cost[j] - l.price(j); d < 0 {
+				l.shift[j] -= d
 			}
 		}
 	}
+}
+
+// price returns the duals times column j.
+func (l *LP) price(j int) float64 {
+	d := 0.0
+	for q := l.start[j]; q < l.start[j+1]; q++ {
+		d += l.pi[l.idx[q]] * l.val[q]
+	}
+	return d
 }
 
 // primal runs the primal simplex method (Dantzig's rule over a short list of candidates).
@@ -482,6 +491,7 @@ func (l *LP) leaving(bland bool) (int, float64) {
 func (l *LP) dual(ctx context.Context) Status {
 	rho := make([]float64, l.m)
 	red := make([]float64, len(l.cost))
+	row := make([]float64, len(l.cost)) // the pivot row, nonbasic part
 	stale := true
 	for iter := 0; ; iter++ {
 		if iter&15 == 0 && ctx.Err() != nil {
@@ -531,7 +541,9 @@ func (l *LP) dual(ctx context.Context) Status {
 			for q := l.start[j]; q < l.start[j+1]; q++ {
 				a += rho[l.idx[q]] * l.val[q]
 			}
-			if a *= sign; a <= 1e-9 {
+			a *= sign
+			row[j] = a
+			if a <= 1e-9 {
 				continue
 			}
 			ratio := math.Max(red[j], 0) / a
@@ -558,8 +570,16 @@ func (l *LP) dual(ctx context.Context) Status {
 				return Troubled
 			}
 		}
+		// Reduced costs move along the pivot row; they are computed anew with every factoring.
+		out := l.basis[r]
+		for j := range l.cost {
+			if l.where[j] == nonbasic && row[j] != 0 {
+				red[j] -= bestRatio * row[j]
+			}
+		}
+		red[out] = bestRatio
 		l.swap(r, enter, l.xb[r]/l.alpha[r])
-		stale = true
+		stale = len(l.f.etaPos) == 0
 	}
 }
 

@@ -1,0 +1,170 @@
+package cutstock
+
+import (
+	"context"
+	"math/rand/v2"
+	"slices"
+)
+
+// view is a vector of integer values with what it says about plans of at most so many sticks: in such a plan every
+// pattern is worth at least least.
+//
+// With V the greatest value of a pattern, D the value of the whole demand and K sticks to use, the patterns of a plan
+// add up to D while none exceeds V, so each is worth at least D - (K-1) V.
+type view struct {
+	val   []int64
+	least int64
+}
+
+// judge makes a view of the values pi for plans of k sticks. possible is false where there is no such plan; ok is false
+// where the table does not fit.
+func (m *master) judge(pi []int64, k int64) (v view, possible, ok bool) {
+	m.pr.load(m.in, pi, m.in.dem, false)
+	if !m.pr.tabular() {
+		return v, true, false
+	}
+	most := int64(m.pr.tab[m.in.stocks[0].cap])
+	var d int64
+	for i, x := range pi {
+		d += x * int64(m.in.dem[i])
+	}
+	return view{pi, d - (k-1)*most}, d <= k*most, true
+}
+
+const poolMost = 40000
+
+// listed tries to list all patterns that a plan better than the one in hand can use, and returns an inst restricted to
+// them, or nil. The views are the sizes themselves (nothing but waste counts there) and optimal duals of the master
+// under small shifts of the demand, their mean included: inner points of the optimal face rule out the most.
+// One unlimited stock only.
+func (s *solver) listed() *inst {
+	in := s.in
+	if len(in.stocks) != 1 || !in.stocks[0].free || s.best == nil || in.stocks[0].cost == 0 {
+		return nil
+	}
+	k := (s.upper - 1) / in.stocks[0].cost
+	m := s.m.clone()
+	var views []view
+	shift := 0
+	for in.stocks[0].cap<<shift < 1<<26 {
+		shift++
+	}
+	pi := make([]int64, len(in.size))
+	for i, v := range in.size {
+		pi[i] = v << shift
+	}
+	if v, _, ok := m.judge(pi, k); ok {
+		views = append(views, v)
+	}
+	rnd := rand.New(rand.NewPCG(5, 6))
+	mean := make([]float64, len(pi))
+	for t := 0; t < 12 && s.ctx.Err() == nil; t++ {
+		if t > 0 {
+			for i := range in.dem {
+				m.lp.Nudge(i, 0.02*(rnd.Float64()-0.5))
+			}
+			m.center = nil
+			if m.generate(s.ctx, maxTotal) != converged {
+				return nil
+			}
+		}
+		pi := make([]int64, len(in.size))
+		for i := range pi {
+			d := max(m.lp.Dual(i), 0)
+			mean[i] += d
+			pi[i] = int64(d * m.sc.ref)
+		}
+		v, _, ok := m.judge(pi, k)
+		if !ok {
+			return nil
+		}
+		views = append(views, v)
+		if t > 0 {
+			pi = make([]int64, len(in.size))
+			for i := range pi {
+				pi[i] = int64(mean[i] / float64(t+1) * m.sc.ref)
+			}
+			if v, _, ok = m.judge(pi, k); !ok {
+				return nil
+			}
+			views = append(views, v)
+		}
+		if t != 0 && t != 3 && t != 11 {
+			continue
+		}
+		if list, ok := m.pool(s.ctx, views, poolMost); ok {
+			out := *in
+			out.pool = []pattern{}
+			for _, t := range list {
+				out.pool = append(out.pool, pattern{0, t})
+			}
+			return &out
+		}
+	}
+	return nil
+}
+
+// pool lists the patterns that every view admits, up to most of them; ok is false where there are more.
+func (m *master) pool(ctx context.Context, views []view, most int) (out [][]take, ok bool) {
+	// The tightest view leads the search, the others judge what it finds.
+	lead := views[len(views)-1]
+	m.pr.load(m.in, lead.val, m.in.dem, true)
+	if !m.pr.tabular() {
+		return nil, false
+	}
+	p := &m.pr
+	in := m.in
+	var cur []take
+	sums := make([]int64, len(views))
+	steps := 0
+	limit := 200 * most
+	ok = true
+	var from func(i int, room, v int64)
+	from = func(i int, room, v int64) {
+		if v >= lead.least {
+			good := true
+			for n, w := range views {
+				if sums[n] < w.least {
+					good = false
+					break
+				}
+			}
+			if good {
+				out = append(out, slices.Clone(cur))
+				if len(out) > most {
+					ok = false
+				}
+			}
+		}
+		for ; i < len(p.kind) && ok; i++ {
+			if v+int64(p.tab[int64(i)*p.wide+room]) < lead.least {
+				return
+			}
+			for c := min(int64(p.cnt[i]), room/p.sz[i]); c > 0 && ok; c-- {
+				nv, nr := v+c*p.val[i], room-c*p.sz[i]
+				if nv+int64(p.tab[int64(i+1)*p.wide+nr]) < lead.least {
+					continue
+				}
+				if in.allowed(cur, p.kind[i], int32(c)) < int32(c) {
+					continue
+				}
+				if steps++; steps > limit || steps&1023 == 0 && ctx.Err() != nil {
+					ok = false
+					return
+				}
+				kd := p.kind[i]
+				cur = append(cur, take{kd, int32(c)})
+				for n := range views {
+					sums[n] += c * views[n].val[kd]
+				}
+				from(i+1, nr, nv)
+				for n := range views {
+					sums[n] -= c * views[n].val[kd]
+				}
+				cur = cur[:len(cur)-1]
+			}
+		}
+	}
+	from(0, in.stocks[0].cap, 0)
+	return out, ok
+}
