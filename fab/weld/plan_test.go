@@ -1,10 +1,18 @@
 package weld
 
 import (
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+	"strings"
 	"testing"
+	"time"
 
 	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/frame/frametest"
+	"bench.example/soapstone/fab/job"
+	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/seam"
 )
 
@@ -52,24 +60,183 @@ func planOf(t testing.TB, toml string, chores ...Chore) *Plan {
 	return p
 }
 
-func TestRack(t *testing.T) {
-	p := planOf(t, rack)
+// check looks at everything in a plan that must hold whatever the job is.
+func check(t *testing.T, p *Plan) {
+	t.Helper()
 	if err := verify(&p.Docket, p.Schedule); err != nil {
 		t.Fatal(err)
 	}
-	s := p.Schedule
-	t.Logf("duty %.4f budget %v arc %v rest %v work %v elapsed %v bound %v unfilled %v proven %v (%s)", p.Duty.Value, p.Budget.Arc, s.ArcTime, s.RestSum, s.WorkSum, s.Elapsed, s.Bound, s.Unfilled, s.Proven, s.Why)
-	t.Logf("wire %.3f kg metal %.3f buy %+v days %d", p.WireKG, p.MetalKG, p.Buy, len(p.Days))
-	for _, e := range s.Entries {
-		if e.Task >= 0 {
-			t.Logf("%7.1f %7.1f %-5s %-4s %s %s", e.Start.Seconds(), e.End.Seconds(), e.Kind, e.Joint, p.Docket.Tasks[e.Task].ID, p.Docket.Tasks[e.Task].What)
-		} else {
-			t.Logf("%7.1f %7.1f %-5s", e.Start.Seconds(), e.End.Seconds(), e.Kind)
+	for _, f := range p.Figures {
+		if err := f.Check(); err != nil {
+			t.Error(err)
 		}
 	}
-	for _, c := range p.Cautions {
-		t.Log(c)
+	j := p.JSON()
+	var arcs, tacks, seams float64
+	arcOf := map[string]float64{}
+	for _, e := range j.Schedule {
+		switch e.Kind {
+		case "arc":
+			arcs += e.EndS - e.StartS
+			arcOf[e.Seam] += e.EndS - e.StartS
+		case "tack":
+			tacks += e.EndS - e.StartS
+		case "rest", "fit", "clean", "turn":
+		default:
+			t.Errorf("kind %q", e.Kind)
+		}
 	}
+	for _, x := range j.Joints {
+		for _, s := range x.Seams {
+			seams += s.ArcS
+			// durations are whole nanoseconds, the sums are of floats
+			if math.Abs(arcOf[s.ID]-s.ArcS) > 1e-6 {
+				t.Errorf("seam %s: %g s, its arcs in the schedule are %g s", s.ID, s.ArcS, arcOf[s.ID])
+			}
+		}
+	}
+	if math.Abs(arcs-seams) > 1e-6 || math.Abs(j.ArcS-arcs-tacks) > 1e-6 {
+		t.Errorf("arc %g s: seams %g, arcs %g, tacks %g", j.ArcS, seams, arcs, tacks)
+	}
+	if j.BoundS > j.ElapsedS+1e-9 || j.ElapsedS > j.UnfilledS+1e-9 {
+		t.Errorf("bound %g, elapsed %g, unfilled %g", j.BoundS, j.ElapsedS, j.UnfilledS)
+	}
+	// tacks of a stage before its first pass, save for seams that something comes to stand on
+	first := map[int]time.Duration{}
+	for _, e := range p.Schedule.Entries {
+		if e.Kind == Arc {
+			x := p.Docket.Tasks[e.Task]
+			early := false
+			for _, s := range p.Layout.Seams {
+				early = early || s.ID == x.Seam && len(s.Before) > 0
+			}
+			if _, ok := first[x.Stage]; !ok && !early {
+				first[x.Stage] = e.Start
+			}
+		}
+	}
+	for _, e := range p.Schedule.Entries {
+		if e.Kind == Tack {
+			if at, ok := first[p.Docket.Tasks[e.Task].Stage]; ok && e.Start > at {
+				t.Errorf("tack of %s at %v, first pass of its stage at %v", e.Joint, e.Start, at)
+			}
+		}
+	}
+}
+
+func TestRack(t *testing.T) {
+	p := planOf(t, rack)
+	check(t, p)
+	s := p.Schedule
+	t.Logf("duty %.4f, budget %v: arc %v, rest %v, work %v, elapsed %v, bound %v, unfilled %v (%s)", p.Duty.Value, p.Budget.Arc.Round(sec), s.ArcTime.Round(sec), s.RestSum.Round(sec),
+		s.WorkSum.Round(sec), s.Elapsed.Round(sec), s.Bound.Round(sec), s.Unfilled.Round(sec), s.Why)
+	if gap := float64(s.Elapsed-s.Bound) / float64(s.Bound); gap > 0.01 {
+		t.Errorf("gap %.2f %%", 100*gap)
+	}
+	// all at 9 ipm: 10 crossbar ends with 2 x 2.5 in and 2 x 1.5 in, 4 corners with 2 x 2.5 in and two mitres of 1.5 in
+	want := (10*(2*2.5+2*1.5) + 4*(2*2.5+2*1.5*math.Sqrt2)) / 9 * 60
+	var seams time.Duration
+	for _, x := range p.Seams {
+		seams += x.Arc
+	}
+	if math.Abs(seams.Seconds()-want) > 1e-6 {
+		t.Errorf("seams take %v of arc, want %g s", seams, want)
+	}
+	again := planOf(t, rack)
+	if !reflect.DeepEqual(p.Schedule, again.Schedule) {
+		t.Error("a second plan differs")
+	}
+}
+
+// TestChoresFillRests gives the saw's work to the rests: it costs less time than it takes.
+func TestChoresFillRests(t *testing.T) {
+	hot := strings.Replace(rack, `amps = 110`, `amps = 130`, 1)
+	without := planOf(t, hot)
+	var chores []Chore
+	var sum time.Duration
+	for k := range 8 {
+		chores = append(chores, Chore{ID: fmt.Sprint("cut ", k+1), What: "saw a rung", Take: 75 * sec})
+		sum += 75 * sec
+	}
+	with := planOf(t, hot, chores...)
+	check(t, without)
+	check(t, with)
+	cost := with.Schedule.Elapsed - without.Schedule.Elapsed
+	t.Logf("%v of sawing costs %v; rest %v becomes %v", sum, cost.Round(sec), without.Schedule.RestSum.Round(sec), with.Schedule.RestSum.Round(sec))
+	if cost > sum/10 {
+		t.Errorf("%v of sawing costs %v", sum, cost)
+	}
+}
+
+func TestLongSeamsAreSplit(t *testing.T) {
+	slow := strings.Replace(strings.Replace(rack, `travel = "9ipm"`, `travel = "0.5ipm"`, 1), `amps = 110`, `amps = 130`, 1)
+	p := planOf(t, slow)
+	check(t, p)
+	for k, s := range p.Layout.Seams {
+		arc := s.LengthMM / (0.5 * 25.4 / 60)
+		if want := int(math.Ceil(arc/180 - 1e-9)); p.Seams[k].Runs != want {
+			t.Errorf("seam %s burns %.0f s in %d runs, want %d", s.ID, arc, p.Seams[k].Runs, want)
+		}
+	}
+}
+
+func TestWorkersOrder(t *testing.T) {
+	j := frametest.Read(t, rack)
+	f, _ := frame.Build(j, frametest.Sections(t, j))
+	l, _ := seam.Find(f, j, j.Welder)
+	want := []string{"J9.2", "J1.1", "J1.2", "J5.2"}
+	p, err := Make(Input{Layout: l, Welder: j.Welder, Order: want})
+	if err != nil {
+		t.Fatal(err)
+	}
+	check(t, p)
+	var got []string
+	for _, e := range p.Schedule.Entries {
+		if e.Kind == Arc && slices.Contains(want, p.Docket.Tasks[e.Task].Seam) {
+			got = append(got, p.Docket.Tasks[e.Task].Seam)
+		}
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("order %v, want %v", got, want)
+	}
+	d := &Docket{Budget: p.Budget, Tasks: []Task{{ID: "fit", Kind: Fit, Take: sec}, {ID: "weld", Kind: Arc, Take: sec, After: []int{0}}}}
+	if _, err := d.InOrder([]int{1, 0}); err == nil || !strings.Contains(err.Error(), "weld cannot come before fit") {
+		t.Errorf("%v", err)
+	}
+	if _, err := d.InOrder([]int{0}); err == nil || !strings.Contains(err.Error(), "weld") {
+		t.Errorf("%v", err)
+	}
+	if s, err := d.InOrder([]int{0, 1}); err != nil || s.Elapsed != 2*sec {
+		t.Errorf("%+v, %v", s, err)
+	}
+}
+
+func TestMachinesSideBySide(t *testing.T) {
+	small := frametest.Read(t, rack)
+	f, _ := frame.Build(small, frametest.Sections(t, small))
+	var ins []Input
+	for _, w := range []struct {
+		name  string
+		duty  float64
+		price measure.Money
+	}{{"small", 0.1, 0}, {"rented", 0.6, 45 * measure.Whole}} {
+		m := *small.Welder
+		m.Name, m.Price, m.Amps = w.name, w.price, 130
+		m.Duty = []job.PlatePoint{{Duty: w.duty, Amps: 130}}
+		l, _ := seam.Find(f, small, &m)
+		ins = append(ins, Input{Layout: l, Welder: &m})
+	}
+	bad := *small.Welder
+	bad.Amps = 200
+	ins = append(ins, Input{Layout: ins[0].Layout, Welder: &bad})
+	sides := Compare(ins)
+	if sides[0].Err != nil || sides[1].Err != nil || sides[0].Elapsed <= sides[1].Elapsed || sides[1].Cost != 45*measure.Whole*measure.Money(sides[1].Days) {
+		t.Errorf("%+v", sides)
+	}
+	if sides[2].Err == nil || !strings.Contains(sides[2].Err.Error(), "130 A") {
+		t.Errorf("200 A on a plate that ends at 130 A: %v", sides[2].Err)
+	}
+	t.Logf("10 %%: %v, 60 %%: %v", sides[0].Elapsed.Round(sec), sides[1].Elapsed.Round(sec))
 }
 
 func BenchmarkRack(b *testing.B) {
