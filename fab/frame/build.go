@@ -13,6 +13,7 @@ import (
 // Codes of the problems that this package finds.
 const (
 	CodeNoRoom  = "no-room"         // parts do not fit between what they stand between
+	CodeNoBars  = "no-bars"         // crossbars of which none is needed
 	CodeClash   = "clash"           // members run through each other
 	CodeNothing = "touches-nothing" // an end meets nothing
 	CodeShape   = "wrong-shape"     // a shape that cannot be joined so

@@ -64,6 +64,9 @@ func (b *builder) bars(c *job.Crossbars, q *Rect, s *Section) {
 	if !ok {
 		return
 	}
+	if len(centres) == 0 {
+		b.problem(c.Where, text.Warning, CodeNoBars, "no bar is needed: between the end sides of %q there is no more than that already", c.On)
+	}
 	gap := c.Fit.MM() / 2
 	first := b.count[c.On+".bar"]
 	b.count[c.On+".bar"] += len(centres)

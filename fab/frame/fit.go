@@ -36,8 +36,12 @@ func (b *builder) fit() {
 				continue
 			}
 			at, _ := m.out(e)
-			b.problem(m.Where, text.Warning, CodeNothing, "the %s end of %s (x %s, y %s, z %s) touches nothing; ends = [\"free\", ...] says that this is meant", [2]string{"first", "second"}[e], m.Name,
-				b.tape(at.X), b.tape(at.Y), b.tape(at.Z))
+			way := ""
+			if m.Role == Single {
+				way = "; ends = [\"free\", ...] says that this is meant"
+			}
+			b.problem(m.Where, text.Warning, CodeNothing, "the %s end of %s (x %s, y %s, z %s) touches nothing%s", [2]string{"first", "second"}[e], m.Name,
+				b.tape(at.X), b.tape(at.Y), b.tape(at.Z), way)
 		}
 		if m.Role == Single && m.CutFit == "" && touched[i][0] && touched[i][1] && m.Ends[0].Kind != Mitre && m.Ends[1].Kind != Mitre {
 			m.CutFit = "it goes between members that the welding may have moved"
@@ -70,6 +74,9 @@ func (b *builder) faces() {
 				continue
 			}
 			p, q := &b.f.Members[c.Members[0]], &b.f.Members[c.Members[1]]
+			if p.Ends[c.Ends[0]].Kind != Mitre || q.Ends[c.Ends[1]].Kind != Mitre {
+				continue // one stands on the other
+			}
 			if len(p.Section.Parts) > 1 || len(q.Section.Parts) > 1 || len(p.Ends[c.Ends[0]].Planes) != 1 || len(q.Ends[c.Ends[1]].Planes) != 1 {
 				continue
 			}

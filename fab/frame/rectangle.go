@@ -78,7 +78,7 @@ func (b *builder) rectangle(r *job.Rectangle, corner space.Vec) bool {
 		return false
 	}
 	u, v, n := axesOf(r.Plane)
-	q := Rect{Name: r.Name, Corner: corner, U: u, V: v, N: n, LengthMM: r.Length.MM(), WidthMM: r.Width.MM(), Where: r.Where, Flat: r.Flat, Section: s}
+	q := Rect{Name: r.Name, Corner: corner, U: u, V: v, N: n, LengthMM: r.Length.MM(), WidthMM: r.Width.MM(), Where: r.Where, Flat: r.Flat, Section: s, Through: r.Corner == "posts"}
 	q.FaceMM, q.ThickMM = s.WidthMM, s.DepthMM
 	if r.Flat {
 		q.FaceMM, q.ThickMM = s.DepthMM, s.WidthMM

@@ -207,6 +207,7 @@ type Rect struct {
 	Section                    *Section
 	Flat                       bool // the section's depth lies in the plane
 	Out, Bottom                bool // where the heel of an angle or channel is
+	Through                    bool // posts run through its corners
 	Where                      job.Where
 }
 

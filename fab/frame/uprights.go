@@ -166,7 +166,7 @@ func (b *builder) posts() {
 // onRadius warns of an upright whose outer faces stand over the corner radius of the tube under it.
 func (b *builder) onRadius(w job.Where, what string, at job.Spots, inset measure.Length, q *Rect, s *Section) {
 	r := q.Section.RadiusMM
-	if q.Section.Round || r == 0 || inset.MM() >= r-space.Near || at.InsideCorners || len(at.Points) > 0 {
+	if q.Through || q.Section.Round || r == 0 || inset.MM() >= r-space.Near || at.InsideCorners || len(at.Points) > 0 {
 		return
 	}
 	b.problem(w, text.Warning, CodeRadius, "each %s stands with its outer faces over the corner radius of %q's sides (%s): its outer seams are flare bevels, which take more weld; inset = \"%s\" sets it on the flat",

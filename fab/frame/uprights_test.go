@@ -218,3 +218,61 @@ at = %s
 		t.Error(problems)
 	}
 }
+
+// TestScribed: with `over` the last leg is left long, to be scribed when the others stand; its own length is as drawn.
+func TestScribed(t *testing.T) {
+	f := sound(t, strings.Replace(rack, "pad = \"foot\"", "pad = \"foot\"\nover = \"1in\"", 1))
+	for i, foot := range f.Feet {
+		m := &f.Members[foot.Member]
+		if want := map[bool]float64{true: 25.4}[i == 3]; m.OverMM != want || (m.CutFit == "") {
+			t.Errorf("%s: over %v, %q", m.Name, m.OverMM, m.CutFit)
+		}
+	}
+}
+
+// TestLegsUnderPosts: a leg that stands under a through post of another size is no mitre, and needs no warning.
+func TestLegsUnderPosts(t *testing.T) {
+	f := sound(t, `
+[section.rail]
+shape = "square-tube"
+size = "1 x 1 x 16ga"
+[section.post]
+shape = "square-tube"
+size = "2 x 2 x 11ga"
+[section.leg]
+shape = "square-tube"
+size = "1-1/2 x 1-1/2 x 11ga"
+[[rectangle]]
+name = "low"
+section = "rail"
+length = 40
+width = 30
+corner = "posts"
+[[rectangle]]
+name = "high"
+section = "rail"
+length = 40
+width = 30
+corner = "posts"
+above = "low"
+clear = 20
+[[posts]]
+from = "low"
+to = "high"
+section = "post"
+through = true
+[[legs]]
+under = "low"
+section = "leg"
+length = 10
+`)
+	n := 0
+	for _, j := range f.Joints {
+		if f.Members[j.Members[1]].Role == frame.Leg && f.Members[j.Members[0]].Role == frame.Post && j.Kind == frame.Corner {
+			n++
+		}
+	}
+	if n != 4 {
+		t.Errorf("%d legs stand on posts", n)
+	}
+}
