@@ -51,16 +51,22 @@ func (g *gatherer) saw(x *group) {
 			cuts, first = append(cuts, &p.Ends[e].Then[k]), append(first, false)
 		}
 	}
+	for e := range p.Ends {
+		x := &x.shape.ends[e]
+		p.Ends[e].Template = x.saddle != nil || len(x.notch) > 0
+	}
 	for i, end := range cuts {
 		swing := math.Abs(end.MiterDeg)
 		if end.BevelDeg != 0 && !w.Tilts {
 			swing = end.SwingDeg
+			end.Template = true
 			if !told[CodeCompound] {
 				told[CodeCompound] = true
 				g.compound = append(g.compound, x)
 			}
 		}
 		if swing > most+1e-6 {
+			end.Template = true
 			once(CodeSwing, func() {
 				if rest := 90 - swing; rest <= most+1e-6 {
 					say(text.Warning, CodeSwing, "a cut of %.1f degrees is past the saw's %.4g: clamp the piece square across the vise on a jig and swing to %.1f, or cut to the printed template with a grinder", swing, most, rest)

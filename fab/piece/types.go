@@ -20,6 +20,7 @@ type End struct {
 	Then     []End    // what is cut after the saw has cut the piece off the stick: the cuts of a point, one by one
 	SwingDeg float64  // for a saw that only swings: the one swing that makes the cut ...
 	RollDeg  float64  // ... with the piece rolled by so much about its axis from lying on its across face
+	Template bool     // it is cut, or finished, to a printed template: a saddle, a cope, a cut that the saw cannot make
 	Notes    []string // cope, saddle: what is to be done after the saw's cut
 }
 
