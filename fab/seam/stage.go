@@ -18,7 +18,6 @@ const below = -0.3
 type part struct {
 	members []int
 	joints  []int
-	groups  []string
 }
 
 // stages decides how the frame lies while each joint is fitted and each seam is welded.

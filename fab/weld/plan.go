@@ -55,6 +55,7 @@ type Plan struct {
 	PlateDuty figure.Figure // what the plate allows
 	Duty      figure.Figure // what is planned with
 	Budget    Budget
+	Pull      Pull
 	Docket    Docket
 	Schedule  Schedule
 	Days      []Day
@@ -110,6 +111,8 @@ func Make(in Input) (*Plan, error) {
 		}
 	}
 	p.consumables()
+	p.totals()
+	p.Pull = p.pull()
 	p.Days = p.Docket.Days(p.Schedule.Order(), p.Rates.HoursPerDay, p.Rates.FireWatch)
 	p.cautions()
 	return p, nil

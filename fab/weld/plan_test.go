@@ -71,6 +71,13 @@ func check(t *testing.T, p *Plan) {
 			t.Error(err)
 		}
 	}
+	for k := range p.Layout.Seams {
+		for _, f := range p.SeamFigures(k) {
+			if err := f.Check(); err != nil {
+				t.Error(err)
+			}
+		}
+	}
 	j := p.JSON()
 	var arcs, tacks, seams float64
 	arcOf := map[string]float64{}
@@ -130,6 +137,11 @@ func TestRack(t *testing.T) {
 	s := p.Schedule
 	t.Logf("duty %.4f, budget %v: arc %v, rest %v, work %v, elapsed %v, bound %v, unfilled %v (%s)", p.Duty.Value, p.Budget.Arc.Round(sec), s.ArcTime.Round(sec), s.RestSum.Round(sec),
 		s.WorkSum.Round(sec), s.Elapsed.Round(sec), s.Bound.Round(sec), s.Unfilled.Round(sec), s.Why)
+	// the order keeps the heat nearer to the middle than finishing joint after joint
+	t.Logf("the heat strays %.0f mm, joint by joint %.0f mm", p.Pull.Lopsided, p.Pull.Plain)
+	if p.Pull.Lopsided >= p.Pull.Plain {
+		t.Errorf("the heat strays %.0f mm, joint by joint %.0f mm", p.Pull.Lopsided, p.Pull.Plain)
+	}
 	if gap := float64(s.Elapsed-s.Bound) / float64(s.Bound); gap > 0.01 {
 		t.Errorf("gap %.2f %%", 100*gap)
 	}

@@ -292,6 +292,16 @@ func TestSmallDocketsAreOptimal(t *testing.T) {
 	for k := range n {
 		r := rand.New(rand.NewPCG(uint64(k), 2))
 		d := randomDocket(r, 1+r.IntN(7), r.IntN(3))
+		if k%2 == 1 { // every other one hard: little duty, so that the seams do not fit the windows well
+			d = randomDocket(r, 5+r.IntN(3), r.IntN(3))
+			d.Budget = Budget{600 * time.Second, time.Duration(60+r.IntN(120)) * time.Second}
+			d.Before = nil
+			for i := range d.Tasks {
+				if d.Tasks[i].Kind.Burns() {
+					d.Tasks[i].Take = min(d.Budget.Arc, time.Duration(15+r.IntN(120))*time.Second)
+				}
+			}
+		}
 		s, err := d.Best(DefaultEffort)
 		if err != nil {
 			t.Fatal(err)
