@@ -94,14 +94,27 @@ func (g *grid) pairs(ms []Member, bodies []body, visit func(i, j int)) {
 	}
 }
 
-// around calls visit for the members whose box holds p.
-func (g *grid) around(p space.Vec, bodies []body, visit func(int)) {
-	at := space.Box{Lo: p, Hi: p}
-	for _, i := range g.cells[[3]int32{g.cell(p.X), g.cell(p.Y), g.cell(p.Z)}] {
-		if bodies[i].box.Meets(at) {
-			visit(int(i))
+// touching appends to out the members whose box meets a box, each once, in no order that matters.
+func (g *grid) touching(out []int, box space.Box, bodies []body) []int {
+	for x := g.cell(box.Lo.X); x <= g.cell(box.Hi.X); x++ {
+		for y := g.cell(box.Lo.Y); y <= g.cell(box.Hi.Y); y++ {
+			for z := g.cell(box.Lo.Z); z <= g.cell(box.Hi.Z); z++ {
+			next:
+				for _, i := range g.cells[[3]int32{x, y, z}] {
+					if !bodies[i].box.Meets(box) {
+						continue
+					}
+					for _, k := range out {
+						if k == int(i) {
+							continue next
+						}
+					}
+					out = append(out, int(i))
+				}
+			}
 		}
 	}
+	return out
 }
 
 // near gives the members (in order) whose box lies within d of p.

@@ -451,32 +451,3 @@ func (b *builder) order() {
 		b.f.Joints[i].ID = fmt.Sprintf("J%d", i+1)
 	}
 }
-
-// reachMM is how far out of an edge another member hides it from the torch.
-const reachMM = 2.0
-
-// hide marks the edges that other members cover. Members stand in the order of assembly.
-func (b *builder) hide(g *grid) {
-	for i := range b.f.Joints {
-		j := &b.f.Joints[i]
-		last := max(j.Members[0], j.Members[1])
-		for k := range j.Contacts {
-			c := &j.Contacts[k]
-			for n := range c.Edges {
-				e := &c.Edges[n]
-				at := e.From.Lerp(e.To, 0.5).Along(e.Out(), reachMM)
-				g.around(at, b.solids, func(m int) {
-					if m == j.Members[0] || m == j.Members[1] {
-						return
-					}
-					for _, s := range b.solids[m].parts {
-						if s.Contains(at, 0) {
-							e.Hidden = e.Hidden || m < last
-							e.Covered = e.Covered || m > last
-						}
-					}
-				})
-			}
-		}
-	}
-}

@@ -2,6 +2,7 @@ package frame_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -83,5 +84,34 @@ stand = %q
 				}
 			}
 		})
+	}
+}
+
+// TestCover: the mitre's top edge runs under the post that comes later for as long as the post stands over it: from 1/4
+// in, where the post's corner is, to the inner corner.
+func TestCover(t *testing.T) {
+	f := sound(t, rack)
+	var free, covered float64
+	for _, j := range f.Joints {
+		if f.Members[j.Members[0]].Name != "lower.x1" || f.Members[j.Members[1]].Name != "lower.y1" {
+			continue
+		}
+		for _, e := range j.Contacts[0].Edges {
+			if !e.Flush {
+				continue
+			}
+			if e.Hidden {
+				t.Error("nothing stands there before", e)
+			}
+			if e.Covered {
+				covered += e.LengthMM() / 25.4
+			} else {
+				free += e.LengthMM() / 25.4
+			}
+		}
+	}
+	// Top (post) and bottom (leg) alike: 1/4 of the 1-1/2 in free.
+	if math.Abs(free-2*math.Sqrt2/4) > 0.01 || math.Abs(covered-2*math.Sqrt2*1.25) > 0.01 {
+		t.Errorf("%v free, %v covered", free, covered)
 	}
 }

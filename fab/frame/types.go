@@ -133,6 +133,7 @@ type Contact struct {
 	Outline []space.Vec // convex, in order
 	AreaMM2 float64     // of the outline, hollows not taken off
 	Edges   []Edge      // of the outline, in order; edges inside one and the same member are left out
+	more    []Edge      // parts of edges, while they are being cut
 	GapMM   float64     // between the faces (a bar's fit, a root gap)
 }
 
