@@ -2,6 +2,7 @@ package weld
 
 import (
 	"math"
+	"slices"
 	"sort"
 	"time"
 )
@@ -16,6 +17,7 @@ type book struct {
 	unlocks []time.Duration // arc on the longest chain behind each task
 	past    *burnt
 	sorted  []int // tasks in an order in which predecessors come first
+	rank    []int // place of each task among all, longest first
 }
 
 func newBook(d *Docket) *book {
@@ -32,6 +34,15 @@ func newBook(d *Docket) *book {
 		b.waits[i] = len(t.After)
 	}
 	b.joints = len(number)
+	byTake := make([]int, n)
+	for i := range byTake {
+		byTake[i] = i
+	}
+	sort.SliceStable(byTake, func(i, j int) bool { return d.Tasks[byTake[i]].Take > d.Tasks[byTake[j]].Take })
+	b.rank = make([]int, n)
+	for k, i := range byTake {
+		b.rank[i] = k
+	}
 	sorted := make([]int, 0, n)
 	waits := append([]int(nil), b.waits...)
 	for i := range waits {
@@ -65,6 +76,8 @@ type lane struct {
 	*book
 	wait    []int  // predecessors still open
 	ready   []bool // open to be done (and not a gate)
+	arcs    []int  // ready tasks that burn, and those that do not, by index
+	works   []int
 	order   []int
 	start   []time.Duration // of order[k]
 	now     time.Duration
@@ -103,6 +116,12 @@ func (l *lane) open(i int) {
 		return
 	}
 	l.ready[i] = true
+	list := &l.works
+	if l.Tasks[i].Kind.Burns() {
+		list = &l.arcs
+	}
+	at, _ := slices.BinarySearch(*list, i)
+	*list = slices.Insert(*list, at, i)
 	if l.Tasks[i].Kind == Arc {
 		l.passes++
 		l.ofJoint[l.joint[i]]++
@@ -130,6 +149,13 @@ func (l *lane) do(i int) {
 	l.order = append(l.order, i)
 	l.start = append(l.start, start)
 	l.ready[i] = false
+	list := &l.works
+	if t.Kind.Burns() {
+		list = &l.arcs
+	}
+	if at, ok := slices.BinarySearch(*list, i); ok {
+		*list = slices.Delete(*list, at, at+1)
+	}
 	l.left--
 	if t.Kind == Arc {
 		l.passes--
@@ -160,19 +186,12 @@ const far = time.Duration(math.MaxInt64 / 4)
 func list(d *book, p policy) *lane {
 	l := newLane(d)
 	var burst map[int]bool
-	arcs, works := make([]int, 0, len(d.Tasks)), make([]int, 0, len(d.Tasks))
+	arcs := make([]int, 0, len(d.Tasks)) // those that may come next
 	for l.left > 0 {
-		arcs, works = arcs[:0], works[:0]
+		arcs = arcs[:0]
 		var waiting time.Duration
 		soonest := far
-		for i := range d.Tasks {
-			if !l.ready[i] {
-				continue
-			}
-			if !d.Tasks[i].Kind.Burns() {
-				works = append(works, i)
-				continue
-			}
+		for _, i := range l.arcs {
 			waiting += d.Tasks[i].Take
 			if l.allowed(i) {
 				arcs = append(arcs, i)
@@ -188,7 +207,7 @@ func list(d *book, p policy) *lane {
 				continue
 			}
 		}
-		if i := l.pickWork(works, soonest, waiting, p); i >= 0 {
+		if i := l.pickWork(l.works, soonest, waiting, p); i >= 0 {
 			l.do(i)
 			continue
 		}
@@ -212,7 +231,7 @@ func (l *lane) wholeBurst(arcs []int, soonest time.Duration, p policy, burst *ma
 		return soonest
 	}
 	if !live {
-		*burst = bestBurst(l.Tasks, l.readyPasses(), l.Budget.Arc, p)
+		*burst = bestBurst(l.book, l.arcs, l.Budget.Arc, p)
 		l.burning = false
 	}
 	var sum time.Duration
@@ -244,7 +263,7 @@ func (l *lane) pickArc(arcs []int, p policy, burst *map[int]bool) int {
 			live = live || (*burst)[i] && can(i)
 		}
 		if !live {
-			*burst = bestBurst(t, l.readyPasses(), l.Budget.capacity(&l.arc, l.now), p)
+			*burst = bestBurst(l.book, l.arcs, l.Budget.capacity(&l.arc, l.now), p)
 		}
 	}
 	best, heat := -1, math.Inf(1)
@@ -264,16 +283,6 @@ func (l *lane) pickArc(arcs []int, p policy, burst *map[int]bool) int {
 		}
 	}
 	return best
-}
-
-func (l *lane) readyPasses() []int {
-	var all []int
-	for i, r := range l.ready {
-		if r && l.Tasks[i].Kind.Burns() {
-			all = append(all, i)
-		}
-	}
-	return all
 }
 
 // remembered is how many passes back the heat of a place is felt.
@@ -340,12 +349,13 @@ func (l *lane) pickWork(works []int, soonest, waiting time.Duration, p policy) i
 
 // bestBurst chooses among the arcs those whose sum comes nearest to room without exceeding it (with big, the longest that
 // fits is among them).
-func bestBurst(t []Task, arcs []int, room time.Duration, p policy) map[int]bool {
+func bestBurst(b *book, arcs []int, room time.Duration, p policy) map[int]bool {
+	t := b.Tasks
 	chosen := map[int]bool{}
 	near := time.Duration(float64(room) * p.near)
 	big := p.big
 	rest := append([]int(nil), arcs...)
-	sort.SliceStable(rest, func(i, j int) bool { return t[rest[i]].Take > t[rest[j]].Take })
+	slices.SortFunc(rest, func(i, j int) int { return b.rank[i] - b.rank[j] })
 	if big {
 		longest := -1
 		for k, i := range rest {
@@ -359,6 +369,13 @@ func bestBurst(t []Task, arcs []int, room time.Duration, p policy) map[int]bool 
 			rest = append(rest[:longest], rest[longest+1:]...)
 		}
 	}
+	if len(rest) > candidates { // an even choice of lengths serves as well
+		few := make([]int, candidates)
+		for k := range few {
+			few[k] = rest[k*len(rest)/candidates]
+		}
+		rest = few
+	}
 	takes := make([]time.Duration, len(rest))
 	for k, i := range rest {
 		takes[k] = t[i].Take
@@ -368,6 +385,9 @@ func bestBurst(t []Task, arcs []int, room time.Duration, p policy) map[int]bool 
 	}
 	return chosen
 }
+
+// candidates bounds the passes among which a burst is chosen.
+const candidates = 200
 
 // sumsKept bounds the sums that nearestSum remembers; sums that lie close together are thinned out beyond it.
 const sumsKept = 200
