@@ -150,8 +150,22 @@ func (s *finder) joint(fj *frame.Joint) {
 		return
 	}
 	var seams []Seam
+	var straight []stretch
 	for ci := range fj.Contacts {
-		seams = append(seams, s.contact(fj, &fj.Contacts[ci], n, spec)...)
+		c := &fj.Contacts[ci]
+		for _, e := range c.Edges {
+			if !e.Hidden && !s.curved(c, e) {
+				straight = append(straight, stretch{c, e})
+			}
+		}
+	}
+	for _, x := range merged(straight) {
+		if x.e.LengthMM() >= shortest {
+			seams = append(seams, s.seam(fj, x.c, n, spec, x.e, x.e.LengthMM()))
+		}
+	}
+	for ci := range fj.Contacts {
+		seams = append(seams, s.curves(fj, &fj.Contacts[ci], n, spec)...)
 	}
 	if spec != nil && spec.Sides > 0 && spec.Sides < len(seams) {
 		seams = easiest(seams, spec.Sides)
@@ -209,43 +223,83 @@ func easiest(seams []Seam, n int) []Seam {
 	return out
 }
 
-// contact makes the seams of one contact; the chords of a curve are gathered into quarters.
-func (s *finder) contact(fj *frame.Joint, c *frame.Contact, joint int, spec *job.Joint) []Seam {
+// stretch is an edge with its contact.
+type stretch struct {
+	c *frame.Contact
+	e frame.Edge
+}
+
+// touching is how near two ends must lie to be one, mm.
+const touching = 0.01
+
+// merged joins edges that go on in a straight line with the same faces: the legs of an angle touch in two areas, but the
+// seam along them is one.
+func merged(in []stretch) []stretch {
+	out := append([]stretch(nil), in...)
+	for i := 0; i < len(out); i++ {
+		for k := i + 1; k < len(out); k++ {
+			a, b := out[i].e, out[k].e
+			if a.Flare != b.Flare || a.Flush != b.Flush || a.Covered != b.Covered || math.Abs(a.DihedralDeg-b.DihedralDeg) > 0.5 ||
+				a.Out().Dot(b.Out()) < 0.9999 || math.Abs(a.To.Sub(a.From).Unit().Dot(b.To.Sub(b.From).Unit())) < 0.9999 {
+				continue
+			}
+			// the ends that do not meet are the ends of the whole
+			var from, to space.Vec
+			switch {
+			case a.To.Dist(b.From) < touching:
+				from, to = a.From, b.To
+			case a.To.Dist(b.To) < touching:
+				from, to = a.From, b.From
+			case a.From.Dist(b.From) < touching:
+				from, to = b.To, a.To
+			case a.From.Dist(b.To) < touching:
+				from, to = b.From, a.To
+			default:
+				continue
+			}
+			if from.Dist(to) < math.Max(a.LengthMM(), b.LengthMM()) { // they lie on each other
+				continue
+			}
+			out[i].e.From, out[i].e.To = from, to
+			out = append(out[:k], out[k+1:]...)
+			i-- // the longer one may meet a further one
+			break
+		}
+	}
+	return out
+}
+
+// curves gathers the chords of a contact's curve into quarters.
+func (s *finder) curves(fj *frame.Joint, c *frame.Contact, joint int, spec *job.Joint) []Seam {
 	var out []Seam
 	var curve []frame.Edge
 	for _, e := range c.Edges {
-		if e.Hidden {
-			continue
-		}
-		if e.Round || s.onCurve(c, e) {
+		if !e.Hidden && s.curved(c, e) {
 			curve = append(curve, e)
-			continue
 		}
-		if e.LengthMM() < shortest {
-			continue
-		}
-		out = append(out, s.seam(fj, c, joint, spec, e, e.LengthMM()))
 	}
-	quarters := 4
+	const quarters = 4
 	for q := range quarters {
 		part := curve[q*len(curve)/quarters : (q+1)*len(curve)/quarters]
 		if len(part) == 0 {
 			continue
 		}
-		mid := part[len(part)/2]
-		e := mid
+		e := part[len(part)/2]
 		length := 0.0
 		for _, x := range part {
 			length += x.LengthMM()
 		}
-		e.From, e.To = part[0].From, part[len(part)-1].To
+		e.From, e.To, e.Round = part[0].From, part[len(part)-1].To, true
 		out = append(out, s.seam(fj, c, joint, spec, e, length))
 	}
 	return out
 }
 
-// onCurve tells whether an edge is one of the chords in which a round section's rim is given.
-func (s *finder) onCurve(c *frame.Contact, e frame.Edge) bool {
+// curved tells whether an edge is one of the chords in which a round section's rim is given.
+func (s *finder) curved(c *frame.Contact, e frame.Edge) bool {
+	if e.Round {
+		return true
+	}
 	for _, m := range c.Members {
 		x := &s.f.Members[m]
 		if x.Section.Round && e.LengthMM() < x.Section.RadiusMM/2 && math.Abs(e.To.Sub(e.From).Unit().Dot(x.Axis)) < 0.99 {

@@ -234,6 +234,38 @@ func TestRackOnLegs(t *testing.T) {
 	}
 }
 
+// TestAngleCorner: the two legs of an angle touch in two areas, the seam across the mitre of the flat leg is one.
+func TestAngleCorner(t *testing.T) {
+	_, l, _ := layout(t, `
+title = "Rim"
+units = "mm"
+[section.rim]
+shape = "angle"
+size = "45 x 45 x 5"
+[[rectangle]]
+name = "top"
+section = "rim"
+length = 1650
+width = 720
+corner = "mitre"
+heel = "out-top"
+[welder]
+process = "GMAW"
+volts = 19
+amps = 110
+duty = "30% at 130A"
+travel = "9ipm"
+`)
+	long := count(l, func(s Seam) bool { return s.Type == SquareGroove && math.Abs(s.LengthMM-45*math.Sqrt2) < 0.02 })
+	outer := count(l, func(s Seam) bool { return s.Type == OutsideCorner && math.Abs(s.LengthMM-45) < 0.02 })
+	if long != 4 || outer != 4 || len(l.Joints) != 4 { // of the lower side only the leg inside the other is bare: 40 sqrt 2
+		t.Errorf("%d joints, %d seams across the mitre's top, %d heels", len(l.Joints), long, outer)
+		for _, s := range l.Seams {
+			t.Logf("%s %s %.2f %v %v", s.ID, s.Type, s.LengthMM, s.From, s.To)
+		}
+	}
+}
+
 func TestOverrides(t *testing.T) {
 	_, l, problems := layout(t, rack+`
 [[joint]]
