@@ -11,8 +11,12 @@
 //   - bound.go    the lower bound on the elapsed time, and why it holds
 //   - list.go     one pass of the scheduler; search.go what proves or betters it
 //   - days.go     the same tasks over days of so many hours; live.go the state at the booth
-//   - metal.go heat.go fillet.go shrink.go setting.go  metal, heat, sizes and strength, pull, settings guide
-//   - plan.go     seams and a welder in, the whole plan out
+//   - metal.go heat.go buy.go setting.go  weld metal, wire and rods, heat input, what to buy, settings guide
+//   - shrink.go pull.go  how seams shrink, and what the order of the passes does to the frame
+//   - rates.go    the times of the work around the arc, the shop's own to set
+//   - plan.go     seams and a welder in, the whole plan out; json.go its JSON; compare.go several machines side by side
+//
+// Sizes and strengths of fillets stand in fab/seam, beside the cross-sections.
 //
 // Times are time.Duration (whole nanoseconds), measured from the start of the plan; no clock is read here.
 package weld
