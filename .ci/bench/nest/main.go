@@ -61,6 +61,7 @@ func main() {
 	verbose := flag.Bool("v", false, "a line for each instance; otherwise only those that were not proved")
 	slow := flag.Duration("slow", 5*time.Second, "also a line for each instance that took longer")
 	profile := flag.String("cpuprofile", "", "write a profile")
+	cutstock.Debug = os.Getenv("DBG") != ""
 	flag.Parse()
 	if *profile != "" {
 		f, err := os.Create(*profile)

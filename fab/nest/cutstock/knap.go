@@ -2,6 +2,7 @@ package cutstock
 
 import (
 	"cmp"
+	"context"
 	"slices"
 )
 
@@ -17,6 +18,8 @@ type pricer struct {
 	buf  []take
 	ord  []int32
 	effv []float64
+	deep bool // search on where the usual number of steps does not end it
+	ctx  context.Context
 }
 
 // tableLimit is the largest number of cells that a table of values may have.
@@ -329,6 +332,9 @@ func (p *pricer) branch(floor, best []int64) (out []found, exact bool) {
 		}
 		best[k] = floor[k]
 		steps := branchSteps
+		if p.deep {
+			steps *= 200
+		}
 		top := floor[k]
 		var open int64 // the highest bound of a branch left unexplored
 		p.buf = p.buf[:0]
@@ -344,7 +350,10 @@ func (p *pricer) branch(floor, best []int64) (out []found, exact bool) {
 				if reach <= top {
 					return
 				}
-				if steps--; steps <= 0 {
+				if steps--; steps&0xffff == 0 && p.ctx.Err() != nil {
+					steps = 0
+				}
+				if steps <= 0 {
 					open = max(open, reach)
 					return
 				}

@@ -164,6 +164,7 @@ const (
 // cost of what a dive has fixed already; while left differs from the demand the bounds are not recorded.
 func (m *master) generate(ctx context.Context, cutoff int64) outcome {
 	whole := slices.Equal(m.left, m.in.dem)
+	defer func() { m.pr.deep = false }()
 	smooth := 0.6
 	miss := 0
 	n := len(m.in.dem)
@@ -201,6 +202,7 @@ func (m *master) generate(ctx context.Context, cutoff int64) outcome {
 			}
 			floor[k] = max(0, m.sc.cost[k]+int64(mu*m.sc.ref))
 		}
+		m.pr.ctx = ctx
 		m.pr.load(m.in, pi, m.left, false)
 		best, found, exact := m.pr.price(floor, 40)
 		if whole {
@@ -240,6 +242,7 @@ func (m *master) generate(ctx context.Context, cutoff int64) outcome {
 		}
 		if added > 0 {
 			miss = 0
+			m.pr.deep = false
 			if len(m.cols) > 6*m.lp.Rows()+2000 && whole {
 				m.thin()
 			}
@@ -249,7 +252,10 @@ func (m *master) generate(ctx context.Context, cutoff int64) outcome {
 			miss++
 			continue
 		}
-		_ = exact
+		if !exact && !m.pr.deep && whole {
+			m.pr.deep = true
+			continue
+		}
 		if m.artificial() > 1e-5 && m.dear < 1e5 {
 			m.setDear(m.dear * 8)
 			continue

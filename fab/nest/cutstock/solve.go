@@ -148,6 +148,8 @@ func (s *solver) run() {
 	if s.done() || s.ctx.Err() != nil {
 		return
 	}
+	if Debug { println("root lp", s.m.value(), "bound", s.m.bound, "upper", s.upper, "rounds", s.m.rounds, s.m.lp.Pivots) }
 	s.lowest = s.upper
 	s.tree()
 }
+var Debug = false
