@@ -14,7 +14,7 @@
 //   - metal.go heat.go buy.go setting.go  weld metal, wire and rods, heat input, what to buy, settings guide
 //   - shrink.go pull.go  how seams shrink, and what the order of the passes does to the frame
 //   - rates.go    the times of the work around the arc, the shop's own to set
-//   - plan.go     seams and a welder in, the whole plan out; json.go its JSON; compare.go several machines side by side
+//   - plan.go tasks.go  seams and a welder in, the tasks made from them, the whole plan out; json.go its JSON; compare.go several machines side by side
 //
 // Sizes and strengths of fillets stand in fab/seam, beside the cross-sections.
 //

@@ -22,6 +22,7 @@ type JSON struct {
 	Joints        []JointJSON `json:"joints"`
 	Schedule      []EntryJSON `json:"schedule"`
 	Cautions      []string    `json:"cautions"`
+	ThermalPeak   float64     `json:"thermal_peak"`
 	PreSets       []string    `json:"pre_sets"`
 	LopsidedMM    float64     `json:"lopsided_mm"`
 	PlainMM       float64     `json:"lopsided_joint_by_joint_mm"`
@@ -75,7 +76,7 @@ func (p *Plan) JSON() *JSON {
 		ArcS: s.ArcTime.Seconds(), RestS: s.RestSum.Seconds(), WorkS: s.WorkSum.Seconds(), ElapsedS: s.Elapsed.Seconds(), BoundS: s.Bound.Seconds(),
 		Proven: s.Proven, UnfilledS: s.Unfilled.Seconds(), FireWatchS: p.Rates.FireWatch.Seconds(), Days: len(p.Days), WireKG: p.WireKG, MetalKG: p.MetalKG,
 		GasM3: p.Buy.GasM3, Turns: p.Layout.Turns, Joints: []JointJSON{}, Schedule: []EntryJSON{}, Cautions: p.Cautions,
-		PreSets: append([]string{}, p.Pull.PreSets...), LopsidedMM: p.Pull.Lopsided, PlainMM: p.Pull.Plain,
+		ThermalPeak: p.Peak, PreSets: append([]string{}, p.Pull.PreSets...), LopsidedMM: p.Pull.Lopsided, PlainMM: p.Pull.Plain,
 	}
 	if j.Cautions == nil {
 		j.Cautions = []string{}

@@ -108,6 +108,10 @@ func check(t *testing.T, p *Plan) {
 	if j.BoundS > j.ElapsedS+1e-9 || j.ElapsedS > j.UnfilledS+1e-9 {
 		t.Errorf("bound %g, elapsed %g, unfilled %g", j.BoundS, j.ElapsedS, j.UnfilledS)
 	}
+	// under the pure square law (one point on the plate) the model says what the window rule says
+	if p.Thermal.Tau == 0 && (p.Peak > 1+1e-9 || p.Peak <= 0) {
+		t.Errorf("peak %.4f of the limit", p.Peak)
+	}
 	// tacks of a stage before its first pass, save for seams that something comes to stand on
 	first := map[int]time.Duration{}
 	for _, e := range p.Schedule.Entries {

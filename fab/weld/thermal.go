@@ -25,8 +25,9 @@ func onLoad(d float64, period, tau time.Duration) float64 {
 	return math.Expm1(-d*x) / math.Expm1(-x)
 }
 
-// slowest is the longest time constant that a fit gives; beyond it the model is the square law within a few per mille.
-const slowest = 4 * time.Hour
+// slowest is the longest time constant that a fit gives. Beyond it the plate follows the square law within its rounding and
+// says nothing about the time constant; a model that takes hours to warm would promise too much to a cold machine.
+const slowest = 80 * time.Minute
 
 // FitThermal fits the model to a plate: the time constant under which the plate's points reach most nearly the same peak.
 // A plate with one point says nothing about it and gives the square law.
@@ -49,10 +50,14 @@ func FitThermal(p Plate) (Thermal, error) {
 		return best, nil
 	}
 	// the spread over log tau has one valley: scan it finely (2 % steps), so that no start value matters
+	square := best
 	for tau := 30 * time.Second; tau < slowest; tau += tau / 50 {
 		if mean, worst := spread(tau); worst < best.Worst-1e-12 {
 			best = Thermal{tau, mean, worst}
 		}
+	}
+	if best.Tau > slowest*9/10 {
+		return square, nil
 	}
 	return best, nil
 }
