@@ -96,7 +96,7 @@ func (m *Model) analyse(section func(i int) *steel.Section) (*Answer, error) {
 	for i := range m.Members {
 		st, err := allowable(*section(i), b.props[i], b.lengths(i), "hold."+m.Members[i].Name+".")
 		if err != nil {
-			return nil, &FaultError{m.Members[i].Name, err.Error()}
+			return nil, &FaultError{Where: m.Members[i].Name, What: err.Error()}
 		}
 		a.Strength = append(a.Strength, st)
 		a.Members = append(a.Members, MemberAnswer{Name: m.Members[i].Name, Case: -1, SagCase: -1, SpanOver: math.Inf(1), SagOK: true, Slender: st.Slenderness})
@@ -199,7 +199,7 @@ func notes(m *Model, a *Answer) []string {
 func (m *Model) explain(err error) error {
 	var me *stiffness.MechanismError
 	if errors.As(err, &me) {
-		return &FaultError{"frame", strings.TrimPrefix(me.Error(), "the frame ")}
+		return &FaultError{Where: "frame", What: strings.TrimPrefix(me.Error(), "the frame "), Err: me}
 	}
 	return err
 }

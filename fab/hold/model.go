@@ -124,7 +124,13 @@ type CaseFactor struct {
 }
 
 // FaultError says what is wrong with a model, in the worker's words.
-type FaultError struct{ Where, What string }
+type FaultError struct {
+	Where, What string
+	Err         error // what lies behind it, such as a *stiffness.MechanismError; nil for a plain fault
+}
+
+// Unwrap gives what lies behind it.
+func (e *FaultError) Unwrap() error { return e.Err }
 
 func (e *FaultError) Error() string { return e.Where + ": " + e.What }
 
@@ -159,23 +165,23 @@ const joinMM = 0.5 // stations closer than this are one
 func (m *Model) build(section func(i int) *steel.Section) (*build, error) {
 	b := &build{m: m, sm: &stiffness.Model{}, bars: make([][]int, len(m.Members)), from: make([][]float64, len(m.Members)), props: make([]steel.Properties, len(m.Members)), cache: map[*steel.Section]steel.Properties{}}
 	if len(m.Members) == 0 {
-		return nil, &FaultError{"loads", "the frame has no members"}
+		return nil, &FaultError{Where: "loads", What: "the frame has no members"}
 	}
 	if len(m.Holds) == 0 {
-		return nil, &FaultError{"loads", "nothing supports the frame: give [[support]] tables, such as at = \"legs\""}
+		return nil, &FaultError{Where: "loads", What: "nothing supports the frame: give [[support]] tables, such as at = \"legs\""}
 	}
 	spots := make([][]grip, len(m.Members))
 	for i := range m.Members {
 		if !(m.Members[i].LengthMM() > joinMM) {
-			return nil, &FaultError{m.Members[i].Name, "it has no length"}
+			return nil, &FaultError{Where: m.Members[i].Name, What: "it has no length"}
 		}
 	}
 	check := func(where string, member int, at float64) error {
 		if member < 0 || member >= len(m.Members) {
-			return &FaultError{where, "there is no such member"}
+			return &FaultError{Where: where, What: "there is no such member"}
 		}
 		if l := m.Members[member].LengthMM(); math.IsNaN(at) || at < -l-1 || at > 2*l+1 {
-			return &FaultError{where, fmt.Sprintf("%.0f mm is not on %s, which is %.0f mm long", at, m.Members[member].Name, l)}
+			return &FaultError{Where: where, What: fmt.Sprintf("%.0f mm is not on %s, which is %.0f mm long", at, m.Members[member].Name, l)}
 		}
 		return nil
 	}
@@ -236,7 +242,7 @@ func (b *build) member(i int, s *steel.Section, spots []grip) error {
 	p := b.props[i]
 	sort.SliceStable(spots, func(x, y int) bool { return spots[x].at < spots[y].at })
 	if len(spots) == 0 {
-		return &FaultError{m.Name, "it is joined to nothing and held by nothing; give it a support or let it touch another member"}
+		return &FaultError{Where: m.Name, What: "it is joined to nothing and held by nothing; give it a support or let it touch another member"}
 	}
 	// The ends, where they stand out beyond the last joint.
 	ends := []float64{0, l}
@@ -296,7 +302,7 @@ func (b *build) member(i int, s *steel.Section, spots []grip) error {
 		b.sm.Bars = append(b.sm.Bars, bar)
 	}
 	if len(b.bars[i]) == 0 {
-		return &FaultError{m.Name, "its joints all lie at one place"}
+		return &FaultError{Where: m.Name, What: "its joints all lie at one place"}
 	}
 	return nil
 }
@@ -339,7 +345,7 @@ func (b *build) load(c Combination) (stiffness.Case, error) {
 			continue
 		}
 		if l.Member < 0 || l.Member >= len(b.bars) {
-			return out, &FaultError{"load " + l.From, "there is no such member"}
+			return out, &FaultError{Where: "load " + l.From, What: "there is no such member"}
 		}
 		bars, from := b.bars[l.Member], b.from[l.Member]
 		switch l.Kind {
