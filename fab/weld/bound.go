@@ -268,5 +268,44 @@ func packs(items []time.Duration, room time.Duration) int {
 		}
 		best = max(best, n)
 	}
+	return max(best, stepped(a, room))
+}
+
+// Limits of stepped's search: greatest k, and how many thresholds are tried.
+const (
+	steps      = 8
+	thresholds = 16
+)
+
+// stepped bounds the bins by the dual feasible functions u(k) of Fekete and Schepers, New classes of fast lower bounds for
+// bin packing problems (Math. Programming 91 (2001) 11-31): a size x of the room counts as floor((k+1)x)/k, or as x where
+// (k+1)x is whole; sizes below a threshold count as nothing and those above room less threshold as a whole bin. It sees
+// that no three items of a little over a third share a bin. a is sorted, longest first.
+func stepped(a []time.Duration, room time.Duration) int {
+	best := 0
+	half := sort.Search(len(a), func(i int) bool { return 2*a[i] <= room })
+	low := len(a) - half
+	tries := min(low, thresholds)
+	for t := -1; t < tries; t++ {
+		limit := time.Duration(0)
+		if t >= 0 {
+			limit = a[half+t*low/tries]
+		}
+		for k := int64(1); k <= steps; k++ {
+			var sum int64 // in 1/(k(k+1)) of a bin
+			for _, x := range a {
+				switch n := (k + 1) * int64(x); {
+				case x > room-limit:
+					sum += k * (k + 1)
+				case x < limit:
+				case n%int64(room) == 0:
+					sum += n / int64(room) * k
+				default:
+					sum += n / int64(room) * (k + 1)
+				}
+			}
+			best = max(best, int((sum+k*(k+1)-1)/(k*(k+1))))
+		}
+	}
 	return best
 }

@@ -174,6 +174,7 @@ type policy struct {
 	fill    bool          // choose the passes of a burst so that they use up its budget
 	big     bool          // and take the longest pass first
 	whole   bool          // begin a burst only when the budget holds all of it
+	greedy  bool          // make a burst of the longest pass that fits, again and again
 	near    float64       // share of the budget that a burst may leave, for the sake of using long passes first
 	unlock  bool          // prefer work that arcs wait for
 	overrun time.Duration // work may delay the next arc by so much
@@ -356,6 +357,15 @@ func bestBurst(b *book, arcs []int, room time.Duration, p policy) map[int]bool {
 	big := p.big
 	rest := append([]int(nil), arcs...)
 	slices.SortFunc(rest, func(i, j int) int { return b.rank[i] - b.rank[j] })
+	if p.greedy {
+		for _, i := range rest {
+			if t[i].Take <= room {
+				chosen[i] = true
+				room -= t[i].Take
+			}
+		}
+		return chosen
+	}
 	if big {
 		longest := -1
 		for k, i := range rest {
