@@ -28,11 +28,13 @@ type master struct {
 	pr    pricer
 	sc    scaled
 
-	center []float64 // the duals of the best bound, for smoothing
-	bound  int64     // proven bound on the cost of in (nothing fixed)
-	fine   *big.Int
-	rounds int
-	key    []byte
+	center  []float64 // the duals of the best bound, for smoothing
+	bound   int64     // proven bound on the cost of in (nothing fixed)
+	fine    *big.Int
+	rounds  int
+	key     []byte
+	last    []int64 // the integer duals of the last pricing
+	lastTop []int64 // and the bounds of the pattern values that it gave
 }
 
 type column struct {
@@ -141,7 +143,7 @@ func (m *master) clone() *master {
 	c.pr = pricer{tab: m.pr.tab}
 	c.fine = new(big.Int).Set(m.fine)
 	c.center = slices.Clone(m.center)
-	c.key = nil
+	c.key, c.last, c.lastTop = nil, nil, nil
 	return &c
 }
 
@@ -205,6 +207,7 @@ func (m *master) generate(ctx context.Context, cutoff int64) outcome {
 		m.pr.ctx = ctx
 		m.pr.load(m.in, pi, m.left, false)
 		best, found, exact := m.pr.price(floor, 40)
+		m.last, m.lastTop = append(m.last[:0], pi...), best
 		if whole {
 			var worth int64
 			for k, v := range pi {

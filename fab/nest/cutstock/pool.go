@@ -31,6 +31,43 @@ func (m *master) judge(pi []int64, k int64) (v view, possible, ok bool) {
 	return view{pi, d - (k-1)*most}, d <= k*most, true
 }
 
+// metalView is the view of the sizes themselves.
+func (m *master) metalView(k int64) view {
+	v := view{val: m.in.size}
+	var d int64
+	for i, s := range m.in.size {
+		d += s * int64(m.in.dem[i])
+	}
+	v.least = d - (k-1)*m.in.stocks[0].cap
+	return v
+}
+
+// list tries to restrict the inst of a solved node to the patterns that a better plan can use, by waste and by the
+// duals of its last pricing.
+func (s *solver) list(m *master, most int) *inst {
+	in := m.in
+	if len(in.stocks) != 1 || !in.stocks[0].free || s.best == nil || in.stocks[0].cost == 0 || m.last == nil {
+		return nil
+	}
+	k := (s.upper - 1) / in.stocks[0].cost
+	v := view{val: slices.Clone(m.last)}
+	var d int64
+	for i, x := range m.last {
+		d += x * int64(in.dem[i])
+	}
+	v.least = d - (k-1)*m.lastTop[0]
+	list, ok := m.pool(s.ctx, []view{m.metalView(k), v}, most)
+	if !ok {
+		return nil
+	}
+	out := *in
+	out.pool = []pattern{}
+	for _, t := range list {
+		out.pool = append(out.pool, pattern{0, t})
+	}
+	return &out
+}
+
 const poolMost = 40000
 
 // listed tries to list all patterns that a plan better than the one in hand can use, and returns an inst restricted to
@@ -45,19 +82,9 @@ func (s *solver) listed() *inst {
 	k := (s.upper - 1) / in.stocks[0].cost
 	m := s.m.clone()
 	var views []view
-	shift := 0
-	for in.stocks[0].cap<<shift < 1<<26 {
-		shift++
-	}
-	pi := make([]int64, len(in.size))
-	for i, v := range in.size {
-		pi[i] = v << shift
-	}
-	if v, _, ok := m.judge(pi, k); ok {
-		views = append(views, v)
-	}
+	views = append(views, m.metalView(k))
 	rnd := rand.New(rand.NewPCG(5, 6))
-	mean := make([]float64, len(pi))
+	mean := make([]float64, len(in.size))
 	for t := 0; t < 12 && s.ctx.Err() == nil; t++ {
 		if t > 0 {
 			for i := range in.dem {
@@ -89,10 +116,13 @@ func (s *solver) listed() *inst {
 			}
 			views = append(views, v)
 		}
+		dbg("view", t, m.rounds, m.lp.Pivots, len(m.cols))
 		if t != 0 && t != 3 && t != 11 {
 			continue
 		}
-		if list, ok := m.pool(s.ctx, views, poolMost); ok {
+		list, ok := m.pool(s.ctx, views, poolMost)
+		dbg("list", len(list), ok)
+		if ok {
 			out := *in
 			out.pool = []pattern{}
 			for _, t := range list {

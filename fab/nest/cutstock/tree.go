@@ -355,6 +355,11 @@ func (s *solver) tree() {
 			stack = append(stack, nd)
 		case converged:
 			if m.bound < s.upper {
+				if nd.in.pool == nil {
+					if in := s.list(m, 20000); in != nil {
+						m.in = in
+					}
+				}
 				s.branch(m, nd.depth, &stack)
 			}
 		}
