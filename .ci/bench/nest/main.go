@@ -1,7 +1,7 @@
 // Command nest runs the cutting-stock engine over a folder of benchmark instances and prints a table: class,
 // proved/total, median, mean and longest time, then mean and most processor time.
 //
-//	go run ./.ci/bench/nest [-limit 60s] [-class a,b] [-every N] [-jobs N] [-v] FOLDER...
+//	go run ./.ci/bench/nest [-limit 60s] [-class a,b] [-every N] [-known] [-jobs N] [-v] FOLDER...
 //
 // A folder holds files CLASS.txt or CLASS.txt.gz with lines `name; capacity; optimum; size x count ...`, where capacity
 // may be a list `length@cost length@cost ...` and the optimum a range `lo..hi`, and shop jobs as .json files (stock:
@@ -20,6 +20,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/pprof"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -57,11 +58,11 @@ func main() {
 	class := flag.String("class", "", "only these classes, comma between (a prefix ending in * is allowed)")
 	every := flag.Int("every", 1, "only every n-th instance")
 	only := flag.String("name", "", "only instances whose name contains this")
+	known := flag.Bool("known", false, "only instances whose optimum is known exactly")
 	jobs := flag.Int("jobs", 1, "instances at a time")
 	verbose := flag.Bool("v", false, "a line for each instance; otherwise only those that were not proved")
 	slow := flag.Duration("slow", 5*time.Second, "also a line for each instance that took longer")
 	profile := flag.String("cpuprofile", "", "write a profile")
-	cutstock.Debug = os.Getenv("DBG") != ""
 	flag.Parse()
 	if *profile != "" {
 		f, err := os.Create(*profile)
@@ -91,6 +92,9 @@ func main() {
 			if err != nil {
 				fmt.Fprintln(os.Stderr, err)
 				os.Exit(3)
+			}
+			if *known {
+				list = slices.DeleteFunc(list, func(in instance) bool { return in.lo != in.hi })
 			}
 			if !run(f.class, list, *limit, *every, *jobs, *only, *verbose, *slow) {
 				bad = true

@@ -116,12 +116,10 @@ func (s *solver) listed() *inst {
 			}
 			views = append(views, v)
 		}
-		dbg("view", t, m.rounds, m.lp.Pivots, len(m.cols))
 		if t != 0 && t != 3 && t != 11 {
 			continue
 		}
 		list, ok := m.pool(s.ctx, views, poolMost)
-		dbg("list", len(list), ok)
 		if ok {
 			out := *in
 			out.pool = []pattern{}

@@ -3,8 +3,6 @@ package cutstock
 import (
 	"context"
 	"fmt"
-	"os"
-	"time"
 )
 
 // Solve returns a plan of least cost. It is anytime: when ctx ends it returns the best plan so far with Proven false
@@ -144,26 +142,14 @@ func (s *solver) run() {
 		return
 	}
 	s.raise(s.m.bound)
-	dbg("root", s.m.rounds, s.m.lp.Pivots, len(s.m.cols))
 	for v := 0; v < 12 && !s.done() && s.ctx.Err() == nil; v++ {
 		s.offer(s.m.dive(s.ctx, s.upper, v))
-		dbg("dive", v, s.m.rounds, s.upper)
 	}
 	if s.done() || s.ctx.Err() != nil {
 		return
 	}
-	if Debug {
 		println("root lp", s.m.value(), "bound", s.m.bound, "upper", s.upper, "rounds", s.m.rounds, s.m.lp.Pivots)
 	}
 	s.lowest = s.upper
 	s.tree()
-}
-
-var Debug = false
-var t0 = time.Now()
-
-func dbg(a ...any) {
-	if Debug {
-		fmt.Fprintln(os.Stderr, append([]any{time.Since(t0)}, a...)...)
-	}
 }
