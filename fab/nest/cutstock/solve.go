@@ -148,8 +148,6 @@ func (s *solver) run() {
 	if s.done() || s.ctx.Err() != nil {
 		return
 	}
-		println("root lp", s.m.value(), "bound", s.m.bound, "upper", s.upper, "rounds", s.m.rounds, s.m.lp.Pivots)
-	}
 	s.lowest = s.upper
 	s.tree()
 }
