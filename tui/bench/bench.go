@@ -11,6 +11,7 @@ package bench
 import (
 	"context"
 	"fmt"
+	"os/exec"
 	"time"
 
 	"github.com/charmbracelet/bubbles/textinput"
@@ -56,7 +57,11 @@ type Config struct {
 	Stations []station.Station
 	Bell     func() // sounds the bell
 	Copy     func(string)
-	Report   func(any) string // keeps a crash report, gives where it lies
+	Report   func(any) string          // keeps a crash report, gives where it lies
+	Editor   func() (*exec.Cmd, error) // the user's editor on the job file; nil: none
+	Asked    []text.Asked              // what a job file may hold
+	Tour     bool                      // this is the very first start: show the guided tour
+	Toured   func()                    // the tour was seen
 }
 
 // Model is the bench; it is a tea.Model.
@@ -66,6 +71,8 @@ type Model struct {
 	at       int
 	w, h     int
 	ask      *asking
+	form     *filling
+	tour     int // step of the guided tour, from 1; 0: none
 	help     bool
 	helpTop  int
 	notice   string
@@ -83,6 +90,11 @@ type Model struct {
 	flying   bool
 	quitting bool
 	quits    string // what was asked before quitting
+
+	undoEdits, redoEdits []rewriting
+	writingJob           bool
+	because              string // what the job file was changed for, told with the next plan
+	windowTitle          string
 }
 
 type asking struct {
@@ -94,12 +106,15 @@ type asking struct {
 // New makes a bench.
 func New(cfg Config) *Model {
 	m := &Model{cfg: cfg}
-	m.desk = station.Desk{Look: cfg.Look, Now: cfg.Clock(), JobName: cfg.Source.Name(), Keeps: cfg.Journal != nil, Writer: cfg.Writer}
+	m.desk = station.Desk{Look: cfg.Look, Now: cfg.Clock(), JobName: cfg.Source.Name(), Keeps: cfg.Journal != nil, Writer: cfg.Writer, Asked: cfg.Asked}
 	m.folded = newFolding()
 	for _, e := range cfg.Past {
 		m.folded.apply(workID(e.ID), e.At, e.Payload)
 	}
 	m.desk.Work = m.folded.state
+	if cfg.Tour {
+		m.tour = 1
+	}
 	if len(cfg.Told) > 0 {
 		m.say(cfg.Told[0], true)
 	}
@@ -164,6 +179,13 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m, m.saved(msg)
 	case polledMsg:
 		return m, m.polled(msg)
+	case rewrittenMsg:
+		return m, m.rewritten(msg)
+	case editedMsg:
+		if msg.err != nil {
+			m.say(msg.err.Error(), true)
+		}
+		return m, m.reread()
 	case crashMsg:
 		m.say("something went wrong beside the screen; a report lies in "+msg.what, true)
 	}
@@ -184,6 +206,8 @@ func (m *Model) carryOut(intents []station.Intent) tea.Cmd {
 		switch i := i.(type) {
 		case station.Write:
 			cmds = append(cmds, m.write(i.Events))
+		case station.Burnt:
+			cmds = append(cmds, m.burnt(i))
 		case station.Say:
 			m.say(i.Text, i.Bad)
 		case station.Ask:
@@ -200,6 +224,14 @@ func (m *Model) carryOut(intents []station.Intent) tea.Cmd {
 			}
 		case station.Bare:
 			m.desk.Bare = !m.desk.Bare
+		case station.Form:
+			m.openForm(i)
+		case station.Rewrite:
+			cmds = append(cmds, m.rewrite(i.Text, i.What))
+		case station.Revert:
+			cmds = append(cmds, m.revert(i.Again))
+		case station.Edit:
+			cmds = append(cmds, m.editor())
 		case station.Copy:
 			if m.cfg.Copy != nil {
 				m.cfg.Copy(i.Text)

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bench.example/soapstone/fab/work"
@@ -17,6 +16,9 @@ func (m *Model) keys(msg tea.KeyMsg) tea.Cmd {
 	if m.ask != nil {
 		return m.asked(msg)
 	}
+	if m.form != nil {
+		return m.formKey(msg)
+	}
 	if msg.Type == tea.KeyRunes && !msg.Alt && !msg.Paste && len(msg.Runes) > 1 {
 		if mouseTrash(string(msg.Runes)) {
 			return nil
@@ -24,7 +26,7 @@ func (m *Model) keys(msg tea.KeyMsg) tea.Cmd {
 		var cmds []tea.Cmd
 		for _, r := range msg.Runes {
 			cmds = append(cmds, m.key(string(r)))
-			if m.ask != nil {
+			if m.ask != nil || m.form != nil {
 				break // what was meant for the station must not land in a field
 			}
 		}
@@ -46,6 +48,9 @@ func mouseTrash(s string) bool {
 }
 
 func (m *Model) key(k string) tea.Cmd {
+	if m.tour > 0 && m.tourKey(k) {
+		return nil
+	}
 	switch k {
 	case "ctrl+c", "q":
 		return m.quit()
@@ -76,8 +81,6 @@ func (m *Model) key(k string) tea.Cmd {
 	case "b":
 		m.desk.Bare = !m.desk.Bare
 		return nil
-	case "u":
-		return m.undo()
 	}
 	if len(k) == 1 && k[0] >= '1' && int(k[0]-'1') < len(m.cfg.Stations) {
 		m.at = int(k[0] - '1')
@@ -91,6 +94,9 @@ func (m *Model) key(k string) tea.Cmd {
 			}
 			return m.carryOut(m.front().Press(&m.desk, k))
 		}
+	}
+	if k == "u" { // a station with edits of its own takes those back itself
+		return m.undo()
 	}
 	return nil
 }
@@ -130,16 +136,9 @@ func (m *Model) quit() tea.Cmd {
 }
 
 func (m *Model) open(a station.Ask) tea.Cmd {
-	f := textinput.New()
-	f.Prompt = ""
-	f.SetValue(a.Initial)
-	f.CharLimit = 200
-	f.Width = 40
-	f.CursorEnd()
-	cmd := f.Focus()
-	f.Cursor.SetMode(2) // no blinking: nothing moves that need not
+	f := newField(a.Initial)
+	f.Width = max(8, min(40, m.w-len(a.Prompt)-4))
 	m.ask = &asking{Ask: a, field: f}
-	_ = cmd
 	return nil
 }
 
@@ -168,7 +167,7 @@ func (m *Model) asked(msg tea.KeyMsg) tea.Cmd {
 
 // mouse answers a click: on a station's name it goes there, in the body it belongs to the station.
 func (m *Model) mouse(msg tea.MouseMsg) tea.Cmd {
-	if m.ask != nil || msg.Action != tea.MouseActionPress {
+	if m.ask != nil || m.form != nil || m.tour > 0 || msg.Action != tea.MouseActionPress {
 		return nil
 	}
 	switch msg.Button {

@@ -11,6 +11,7 @@ import (
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/work"
 	"bench.example/soapstone/stock/record"
+	"bench.example/soapstone/tui/station"
 )
 
 // jobSetting is the setting under which the record keeps which text of the job was worked from.
@@ -79,6 +80,7 @@ func (m *Model) reread() tea.Cmd {
 	m.problems = problems
 	was := m.stamp
 	m.stamp = stamp
+	m.takeDoc()
 	if j == nil || failed(problems) {
 		m.cancelPlan()
 		m.desk.Plan = &plan.Plan{Job: j, Problems: problems}
@@ -170,15 +172,40 @@ func (m *Model) write(events []work.What) tea.Cmd {
 		m.say("nothing can be recorded: there is no record beside this job", true)
 		return nil
 	}
+	return m.send(events, func(int) int64 { return m.cfg.Clock().UnixNano() })
+}
+
+// burnt records an arc that has just ended: its start lies in the past.
+func (m *Model) burnt(b station.Burnt) tea.Cmd {
+	if m.cfg.Journal == nil {
+		m.say("nothing can be recorded: there is no record beside this job", true)
+		return nil
+	}
+	now := m.cfg.Clock().UnixNano()
+	events := append([]work.What{work.ArcOn{Joint: b.Joint, Amps: b.Amps}, work.ArcOff{}}, b.Then...)
+	return m.send(events, func(i int) int64 {
+		if i == 0 {
+			return now - int64(b.For)
+		}
+		return now
+	})
+}
+
+// send queues events with their times. An ArcOff that names no arc ends the one of the event before it.
+func (m *Model) send(events []work.What, at func(i int) int64) tea.Cmd {
 	b := batch{events: events}
-	at := m.cfg.Clock().UnixNano()
-	for _, e := range events {
+	for i, e := range events {
+		id := m.cfg.Journal.Next()
+		if off, ok := e.(work.ArcOff); ok && off.Of.Zero() && i > 0 {
+			off.Of = workID(b.drafts[i-1].ID)
+			e = off
+		}
 		payload, err := work.Encode(e)
 		if err != nil {
 			m.say(err.Error(), true)
 			return nil
 		}
-		b.drafts = append(b.drafts, record.Draft{ID: m.cfg.Journal.Next(), At: at, Payload: payload})
+		b.drafts = append(b.drafts, record.Draft{ID: id, At: at(i), Payload: payload})
 	}
 	m.queue = append(m.queue, b)
 	m.desk.Saving++
@@ -253,7 +280,7 @@ func (m *Model) polled(msg polledMsg) tea.Cmd {
 	if msg.err != nil && m.notice == "" {
 		m.say(msg.err.Error(), true)
 	}
-	if msg.job {
+	if msg.job && !m.writingJob {
 		m.say("the job file changed; planning anew", false)
 		return m.reread()
 	}
@@ -289,6 +316,11 @@ func (m *Model) compare(p *plan.Plan) {
 
 // why names the latest event that called for a new plan.
 func (m *Model) why() string {
+	if m.because != "" {
+		why := m.because
+		m.because = ""
+		return why
+	}
 	for _, d := range m.folded.state.Recent(8) {
 		switch w := d.What.(type) {
 		case work.Spoiled:
@@ -302,7 +334,9 @@ func (m *Model) why() string {
 		case work.Undone:
 			return "a step was taken back"
 		case work.Set:
-			return "the job file changed"
+			if w.Name == jobSetting {
+				return "the job file changed"
+			}
 		}
 	}
 	return "the job file changed"

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -50,9 +51,13 @@ func (m *Model) View() string {
 	}
 	var body []string
 	switch {
+	case m.form != nil:
+		body = m.formLines(height)
+	case m.tour > 0:
+		body = m.tourLines(height)
 	case m.help:
 		body = m.helpLines(height)
-	case len(m.problems) > 0 && failed(m.problems):
+	case len(m.problems) > 0 && failed(m.problems) && !m.mends():
 		body = m.problemLines()
 	default:
 		body = m.front().View(&m.desk, m.w, height)
@@ -161,6 +166,12 @@ func (m *Model) keyLine() string {
 	if m.ask != nil {
 		return l.Dim.Render(" " + m.ask.Help + "   enter take   esc leave")
 	}
+	if m.form != nil {
+		return l.Dim.Render(" up down move   left right choose   enter on   esc leave it as it was")
+	}
+	if m.tour > 0 {
+		return l.Dim.Render(" space on   esc skip the tour")
+	}
 	var words []string
 	if m.help {
 		words = append(words, "up/down read on", "? back")
@@ -170,7 +181,10 @@ func (m *Model) keyLine() string {
 				words = append(words, foot(k))
 			}
 		}
-		words = append(words, "u take back", "b bare", "? why", "q leave")
+		if !slices.ContainsFunc(m.front().Keys(&m.desk), func(k station.Key) bool { return slices.Contains(k.Keys, "u") }) {
+			words = append(words, "u take back")
+		}
+		words = append(words, "b bare", "? why", "q leave")
 	}
 	var b strings.Builder
 	x := 1

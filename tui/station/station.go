@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bench.example/soapstone/fab/plan"
+	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/work"
 	"bench.example/soapstone/tui/look"
 )
@@ -23,6 +24,12 @@ type Desk struct {
 	Bare    bool   // only the next action
 	Keeps   bool   // the record is kept on the disk
 	Writer  uint64 // this window's identity in the record
+
+	Doc     *text.Doc                   // the job file as it stands; nil where it is not TOML
+	Asked   []text.Asked                // what a job file may hold, told by its reader
+	Check   func([]byte) []text.Problem // what the reader would say of another text of the job
+	CanEdit string                      // why the job file cannot be written; "" where it can
+	Edits   [2]string                   // what would be taken back, and what done again; "" where nothing
 }
 
 // Key is one binding of a station.
@@ -41,6 +48,13 @@ type Intent interface{ intent() }
 type (
 	// Write asks for events to be recorded, in order, as one.
 	Write struct{ Events []work.What }
+	// Burnt asks for an arc to be recorded that has just ended, and what it finished.
+	Burnt struct {
+		Joint string
+		Amps  float64
+		For   time.Duration
+		Then  []work.What
+	}
 	// Say shows a line to the worker.
 	Say struct {
 		Text string
@@ -57,17 +71,56 @@ type (
 	Ring struct{}
 	// Bare changes to the next action alone, or back.
 	Bare struct{}
+	// Form opens a form of several fields.
+	Form struct {
+		Title  string
+		Fields []Field
+		// Live draws beside the fields what they would give; nil draws nothing.
+		Live func(d *Desk, values []string, w, h int) []string
+		// Done takes the values; an Amiss says at which field something is wrong.
+		Done func(d *Desk, values []string) ([]Intent, error)
+	}
+	// Rewrite asks for the job file to be written anew.
+	Rewrite struct {
+		Text []byte
+		What string // "lower made longer", for undo and for the eye
+	}
+	// Revert takes the last rewriting of this session back, or does it again.
+	Revert struct{ Again bool }
+	// Edit opens the job file in the user's editor.
+	Edit struct{}
 	// Copy puts text on the clipboard of the terminal.
 	Copy struct{ Text string }
 )
 
 func (Write) intent() {}
+func (Burnt) intent() {}
 func (Say) intent()   {}
 func (Ask) intent()   {}
 func (Go) intent()    {}
 func (Ring) intent()  {}
 func (Bare) intent()  {}
 func (Copy) intent()  {}
+
+func (Form) intent()    {}
+func (Rewrite) intent() {}
+func (Revert) intent()  {}
+func (Edit) intent()    {}
+
+// Field is one line of a form.
+type Field struct {
+	Label, Value, Help string
+	Choices            []string // what it may be, taken through with left and right; nil: anything typed
+}
+
+// Amiss says what is wrong at one field of a form.
+type Amiss struct {
+	Field int
+	Why   string
+}
+
+// Error is the reason.
+func (a *Amiss) Error() string { return a.Why }
 
 // Station is one screen of the workbench.
 type Station interface {
@@ -96,5 +149,8 @@ type Ticker interface {
 
 // Reasoner is a station that can give the working of the figure it shows.
 type Reasoner interface {
-	Figures(d *Desk) []string // IDs as plan.Figures gives them
+	Figures(d *Desk) []string // workings as figure.Working gives them, the most asked for first
 }
+
+// Mender is a station that is of use while the job file cannot be planned.
+type Mender interface{ Mends() bool }

@@ -1,0 +1,392 @@
+package weld
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"bench.example/soapstone/fab/plan"
+	"bench.example/soapstone/fab/seam"
+	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/fab/view"
+	"bench.example/soapstone/fab/weld"
+	"bench.example/soapstone/tui/draw"
+	"bench.example/soapstone/tui/station"
+)
+
+// sketch keeps the frame as it was projected last: turning it costs, looking at it does not.
+type sketch struct {
+	of   *plan.Plan
+	turn float64
+	pic  view.Picture
+}
+
+func (s *sketch) picture(p *plan.Plan, turn float64) view.Picture {
+	if s.of != p || s.turn != turn {
+		s.of, s.turn, s.pic = p, turn, view.Draw(p.Frame, view.Isometric(turn))
+	}
+	return s.pic
+}
+
+// View draws the station.
+func (s *Weld) View(d *station.Desk, w, h int) []string {
+	l := d.Look
+	switch {
+	case d.Plan == nil:
+		return []string{"", l.Dim.Render("  The plan is being made ...")}
+	case d.Plan.Failed():
+		return []string{"", l.Bad.Render(" " + l.Signs.Bad + " This job cannot be built as it is written; the first station says why.")}
+	case d.Plan.Weld == nil:
+		return []string{"", l.Chalk.Render("  This job has no welder. Give it one at the sketch: process, amps, and the"), l.Chalk.Render("  duty from the machine's rating plate, such as 30% at 130A.")}
+	}
+	s.booth.follow(d)
+	b := &s.booth
+	i := b.task(d)
+	if i < 0 {
+		return s.finish(d, w)
+	}
+	t := d.Plan.Weld.Docket.Tasks[i]
+	_, open := b.open(d)
+	wait := time.Duration(0)
+	if t.Kind.Burns() && !open {
+		wait = b.wait(d, t.Take)
+	}
+	lines := []string{s.headline(d, i, wait, w)}
+	lines = append(lines, s.clockface(d, i, wait, w, h)...)
+	lines = append(lines, s.gauge(d, w))
+	lines = append(lines, s.words(d, i, wait, w, h)...)
+	if d.Bare {
+		return lines
+	}
+	if wait > 0 || !t.Kind.Burns() && h > 20 {
+		lines = append(lines, s.meanwhile(d, wait, w, min(4, h-len(lines)-1))...)
+	}
+	if room := h - len(lines); room >= 7 {
+		lines = append(lines, s.frame(d, i, w-2, room)...)
+	}
+	return lines
+}
+
+// state words what the booth is at, with its sign.
+func (s *Weld) headline(d *station.Desk, i int, wait time.Duration, w int) string {
+	l := d.Look
+	t := d.Plan.Weld.Docket.Tasks[i]
+	_, open := s.booth.open(d)
+	var left string
+	style := l.Strong
+	switch {
+	case open:
+		left, style = " "+l.Signs.Arc+" ARC ON", l.Hot
+	case wait > 0:
+		left, style = " "+l.Signs.Rest+" REST", l.Cool
+	default:
+		left = " " + l.Signs.Next + " " + strings.ToUpper(string(t.Kind))
+	}
+	if t.Joint != "" {
+		left += "  " + t.Joint
+	}
+	if t.Seam != "" {
+		left += "  seam " + t.Seam
+	}
+	done, all := 0, 0
+	for k, x := range d.Plan.Weld.Docket.Tasks {
+		if x.Kind.Burns() {
+			all++
+			if s.booth.done[k] {
+				done++
+			}
+		}
+	}
+	right := fmt.Sprintf("%d of %d arcs ", done, all)
+	return style.Render(left) + strings.Repeat(" ", max(1, w-len([]rune(left))-len(right))) + l.Dim.Render(right)
+}
+
+// clockface is what is read from the mask's distance: how long the arc has burnt or may burn, or how long to wait.
+func (s *Weld) clockface(d *station.Desk, i int, wait time.Duration, w, h int) []string {
+	l := d.Look
+	t := d.Plan.Weld.Docket.Tasks[i]
+	now := s.booth.at(d)
+	label, digits, style := "", "", l.Strong
+	second, more := "", ""
+	a, open := s.booth.open(d)
+	switch {
+	case open:
+		label, digits, style = "this arc has burnt", clock(time.Duration(d.Now.UnixNano()-a.From)), l.Hot
+		second, more = "the window still holds", clock(now.Left)
+	case wait > 0:
+		label, digits, style = "ready for this seam in", clock(wait), l.Cool
+		second, more = "whole budget back in", clock(now.Cold)
+	case t.Kind.Burns():
+		label, digits = "this arc takes", clock(t.Take)
+		second, more = "it may burn for", clock(now.Straight)
+	default:
+		label, digits = "planned", clock(t.Take)
+	}
+	// The letter of seconds has a block form; the clock's colon too.
+	rows := func(text string) []string {
+		switch {
+		case h < 12:
+			return []string{style.Render(text)}
+		case h < 18 && l.Unicode:
+			return styled(draw.SmallDigits(text), style.Render)
+		}
+		return styled(draw.Digits(text, []rune(l.Signs.Full)[0]), style.Render)
+	}
+	left := append([]string{l.Dim.Render(label)}, rows(digits)...)
+	wide := max(len(label), draw.DigitsWidth(digits))
+	var out []string
+	if more != "" && wide+draw.DigitsWidth(more)+10 <= w {
+		for _, x := range draw.Columns(left, append([]string{l.Dim.Render(second)}, rows(more)...), wide, 4) {
+			out = append(out, "  "+x)
+		}
+		return out
+	}
+	for _, x := range left {
+		out = append(out, "  "+x)
+	}
+	if more != "" {
+		out = append(out, "  "+l.Dim.Render(second+" ")+l.Chalk.Render(more))
+	}
+	return out
+}
+
+func styled(rows []string, style func(...string) string) []string {
+	out := make([]string, len(rows))
+	for i, r := range rows {
+		out[i] = style(r)
+	}
+	return out
+}
+
+// gauge is the window of the rating plate: how much arc it holds and how much of that has burnt.
+func (s *Weld) gauge(d *station.Desk, w int) string {
+	l := d.Look
+	r := d.Plan.Weld.Budget
+	if r.Arc >= r.Window {
+		return l.Dim.Render("  the plate allows this current without a rest")
+	}
+	now := s.booth.at(d)
+	share := float64(now.Used) / float64(max(1, r.Arc))
+	style := l.Heat[min(4, int(share*4.999))]
+	label := fmt.Sprintf(" %s of %s arc in %s", clock(now.Used), clock(r.Arc), clock(r.Window))
+	cells := min(40, w-len(label)-4)
+	if cells < 6 {
+		return "  " + style.Render(strings.TrimSpace(label))
+	}
+	return "  " + style.Render(draw.Gauge(share, cells, []rune(l.Signs.Full)[0], []rune(l.Signs.Light)[0])) + l.Chalk.Render(label)
+}
+
+// words say what is to be done, and the cautions of this moment.
+func (s *Weld) words(d *station.Desk, i int, wait time.Duration, w, h int) []string {
+	l := d.Look
+	p := d.Plan
+	t := p.Weld.Docket.Tasks[i]
+	var out []string
+	say := func(style func(...string) string, x string) {
+		for _, line := range draw.Wrap(text.Clean(x), w-3) {
+			out = append(out, style("  "+line))
+		}
+	}
+	what := t.What
+	if t.Joint != "" {
+		for k := range p.Weld.Layout.Joints {
+			if p.Weld.Layout.Joints[k].ID == t.Joint {
+				what += "; " + strings.ReplaceAll(keyOf(p, k), "+", " with ")
+			}
+		}
+	}
+	say(l.Chalk.Render, what)
+	if x, ok := s.seam(d, i); ok {
+		line := ""
+		if x.LegMM > 0 {
+			line = fmt.Sprintf("%s of weld, leg %s", p.Job.Tape.Print(mm(x.WeldMM)), p.Job.Tape.Print(mm(x.LegMM)))
+		}
+		if x.Tight != "" {
+			line += "; tight: " + x.Tight
+		}
+		if line != "" {
+			say(l.Chalk.Render, line)
+		}
+	}
+	if stages := p.Weld.Layout.Stages; t.Stage < len(stages) && !d.Bare {
+		say(l.Dim.Render, "stage: "+stages[t.Stage].Name)
+	}
+	if d.Bare {
+		return out
+	}
+	if c := caution(t.Kind, s.finishOf(d, i)); c != "" {
+		say(l.Warn.Render, l.Signs.Warn+" "+c)
+	}
+	if h > 18 && s.booth.plan > 0 {
+		say(l.Dim.Render, fmt.Sprintf("arc so far %s, planned %s for the same seams; work left about %s", clock(s.booth.real), clock(s.booth.plan), clock(s.booth.left)))
+	} else if h > 18 {
+		say(l.Dim.Render, fmt.Sprintf("work left about %s; whole plan %s with its rests", clock(s.booth.left), clock(p.Weld.Schedule.Elapsed)))
+	}
+	return out
+}
+
+// caution is what is to be said at this moment, and only then.
+func caution(k weld.Kind, finish string) string {
+	switch k {
+	case weld.Tack, weld.Arc:
+		switch finish {
+		case "galvanised":
+			return "zinc fume: grind it back, air moving away from your face, a respirator for welding fume; no one downwind"
+		case "primed":
+			return "primer fumes: grind it off around the seam, air moving away from your face"
+		}
+		return "mask and gloves on, others behind a screen, air moving away from your face"
+	case weld.Grind, weld.Clean:
+		return "eyes and ears covered, sparks away from what burns"
+	case weld.Turn:
+		return "a turn is a lift: enough hands, feet clear, nobody under it"
+	}
+	return ""
+}
+
+func (s *Weld) seam(d *station.Desk, i int) (seam.Seam, bool) {
+	t := d.Plan.Weld.Docket.Tasks[i]
+	for _, x := range d.Plan.Weld.Layout.Seams {
+		if t.Seam != "" && x.ID == t.Seam {
+			return x, true
+		}
+	}
+	return seam.Seam{}, false
+}
+
+func (s *Weld) finishOf(d *station.Desk, i int) string {
+	t := d.Plan.Weld.Docket.Tasks[i]
+	for _, x := range d.Plan.Weld.Layout.Seams {
+		if x.ID == t.Seam || t.Seam == "" && d.Plan.Weld.Layout.Joints[x.Joint].ID == t.Joint {
+			return string(x.Finish)
+		}
+	}
+	return ""
+}
+
+// meanwhile lists what can be done with the arc off.
+func (s *Weld) meanwhile(d *station.Desk, free time.Duration, w, room int) []string {
+	l := d.Look
+	if room < 2 {
+		return nil
+	}
+	list := d.Plan.Weld.Docket.Meanwhile(s.booth.done, free)
+	var out []string
+	for _, k := range list {
+		t := d.Plan.Weld.Docket.Tasks[k]
+		if t.Kind == weld.Gate || t.Kind.Burns() || k == s.booth.next {
+			continue
+		}
+		if len(out) == 0 {
+			out = append(out, l.Strong.Render("  meanwhile"))
+		}
+		if len(out) > room-1 {
+			break
+		}
+		out = append(out, l.Chalk.Render("  "+l.Signs.Bullet+" "+text.Clean(s.line(d, k))))
+	}
+	if len(out) == 0 && free > 0 {
+		open := 0
+		for i := range d.Plan.Queue.Steps {
+			if x := &d.Plan.Queue.Steps[i]; x.Mark != "" && !d.Work.IsCut(x.Mark, x.Unit) {
+				open++
+				break
+			}
+		}
+		if open > 0 {
+			out = append(out, l.Chalk.Render("  "+l.Signs.Bullet+" meanwhile: pieces are still to be cut at the saw"))
+		}
+	}
+	return out
+}
+
+// Layers of the drawing.
+const (
+	layerFar uint8 = iota
+	layerNear
+	layerPart
+	layerDone
+	layerSeam
+)
+
+// frame draws the frame with the members of the joint lit and the seam's place marked.
+func (s *Weld) frame(d *station.Desk, i, w, h int) []string {
+	l := d.Look
+	p := d.Plan
+	t := p.Weld.Docket.Tasks[i]
+	lit := map[int]bool{}
+	for _, j := range p.Weld.Layout.Joints {
+		if t.Joint != "" && j.ID == t.Joint {
+			for _, m := range j.Members {
+				if k := p.Frame.Index(m); k >= 0 {
+					lit[k] = true
+				}
+			}
+		}
+	}
+	pic := s.frames.picture(p, s.turn)
+	c := draw.NewCanvas(w, h, l.Unicode)
+	place := draw.Place(c, pic.MinX, pic.MinY, pic.MaxX, pic.MaxY)
+	for _, k := range pic.Strokes {
+		layer := layerFar
+		if k.Near > 0.5 {
+			layer = layerNear
+		}
+		if lit[k.Member] {
+			layer = layerPart
+		}
+		x0, y0 := place(k.X0, k.Y0)
+		x1, y1 := place(k.X1, k.Y1)
+		c.Line(x0, y0, x1, y1, layer)
+	}
+	for k, x := range p.Weld.Docket.Tasks {
+		if x.Kind == weld.Arc && s.booth.done[k] {
+			s.dot(c, place, pic.View, x.Place, l.Signs.Done, layerDone)
+		}
+	}
+	if t.Joint != "" {
+		s.dot(c, place, pic.View, t.Place, l.Signs.Arc, layerSeam)
+	}
+	var out []string
+	for _, r := range c.Rows(func(layer uint8, run string) string {
+		switch layer {
+		case layerSeam:
+			return l.Hot.Render(run)
+		case layerPart:
+			return l.Strong.Render(run)
+		case layerDone:
+			return l.Cool.Render(run)
+		case layerNear:
+			return l.Dim.Render(run)
+		}
+		return l.Rule.Render(run)
+	}) {
+		out = append(out, " "+r)
+	}
+	return out
+}
+
+func (s *Weld) dot(c *draw.Canvas, place func(x, y float64) (float64, float64), v view.View, at [3]float64, sign string, layer uint8) {
+	x, y, _ := v.Project(vec(at))
+	px, py := place(x, y)
+	c.Text(int(px)/2, int(py)/4, sign, layer)
+}
+
+// finish is the screen when all is welded.
+func (s *Weld) finish(d *station.Desk, w int) []string {
+	l := d.Look
+	lines := []string{"", l.Cool.Render(" " + l.Signs.Done + " Everything is welded."), ""}
+	last := int64(0)
+	for _, a := range d.Work.Arcs(0) {
+		last = max(last, a.To)
+	}
+	if watch := d.Plan.Weld.Rates.FireWatch; last > 0 && watch > 0 {
+		left := watch - time.Duration(d.Now.UnixNano()-last)
+		if left > 0 {
+			lines = append(lines, l.Warn.Render(fmt.Sprintf(" %s FIRE WATCH: stay and look for %s more; look under and behind the bench", l.Signs.Warn, clock(left))))
+		} else {
+			lines = append(lines, l.Chalk.Render("   the fire watch is over; look once more before you lock up"))
+		}
+	}
+	return append(lines, "", l.Chalk.Render(fmt.Sprintf("   arc %s, planned %s", clock(s.booth.real), clock(s.booth.plan))))
+}
