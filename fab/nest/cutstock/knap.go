@@ -77,6 +77,24 @@ func (p *pricer) tabular() bool {
 	for i := n - 1; i >= 0; i-- {
 		next, row := p.tab[(i+1)*w:(i+2)*w], p.tab[i*w:(i+1)*w]
 		s, v := int(p.sz[i]), int32(p.val[i])
+		if i > 0 {
+			// Some larger kind comes before, or none: beyond w - its size only whole sticks are asked for.
+			high := w - int(p.sz[i-1])
+			for _, b := range p.in.stocks {
+				if x := int(b.cap); b.hi > 0 && x >= high {
+					best := next[x]
+					for c := 1; c <= int(p.cnt[i]) && c*s <= x; c++ {
+						best = max(best, next[x-c*s]+v*int32(c))
+					}
+					row[x] = best
+				}
+			}
+			if high <= 0 {
+				continue
+			}
+			next, row = next[:high], row[:high]
+		}
+		w := len(row)
 		copy(row[:min(s, w)], next)
 		if s >= w {
 			continue
