@@ -170,9 +170,11 @@ func (r *root) run(target int64, rounds, steps int) {
 	}
 	budget := e.work + 30*steps
 	for range rounds {
+		before := r.lp.Pivots
 		if r.lp.Solve(e.ctx) != lp.Optimal || e.stopped() || e.work > budget {
 			return
 		}
+		e.work += (r.lp.Pivots - before) * (8 + r.lp.Rows()/2)
 		value, side := r.duals()
 		r.stage.side = side
 		grown := false

@@ -115,10 +115,11 @@ func (e *engine) lengthenByColumns() {
 	e.drop.Proven = true
 }
 
-// maxProbes bounds the questions of lengthenPlain, probeNodes the search for each answer.
+// maxProbes bounds the questions of lengthenPlain, probeNodes the search for each answer; maxProbed is the number of pieces up to which they are asked where no effort is named.
 const (
 	maxProbes  = 40
 	probeNodes = 20
+	maxProbed  = 500
 )
 
 // lengthenPlain looks for the longest drop of a square job by asking whether a drop of a given length can be had at the
@@ -128,6 +129,9 @@ const (
 // material.
 func (e *engine) lengthenPlain() {
 	m := e.m
+	if m.pieces > maxProbed && e.opts.Effort == 0 {
+		return
+	}
 	keep := int64(m.p.Rules.Keep)
 	cp := m.relaxed()
 	// Costs with the trims behind the comma.
@@ -173,7 +177,7 @@ func (e *engine) lengthenPlain() {
 	if bases > 0 && keep == 0 {
 		// The fewest trims first.
 		if a, err := cutstock.Solve(e.ctx, cp, cutstock.Options{Nodes: probeNodes}); err == nil {
-			e.improve(m.unrelaxed(&a))
+			e.improve(m.unrelaxed(&a, e.stopped))
 			e.lift(pieces + (a.Bound-e.best.cost*big)*bases)
 		}
 	}
@@ -202,7 +206,7 @@ func (e *engine) lengthenPlain() {
 			continue
 		case err == nil && a.Cost <= limit:
 			before := e.drop.Value
-			e.improve(m.unrelaxed(&a))
+			e.improve(m.unrelaxed(&a, e.stopped))
 			if e.drop.Value > before {
 				continue
 			}

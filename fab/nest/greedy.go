@@ -89,9 +89,13 @@ func (s *state) use(p *pattern, most int) int {
 }
 
 // finish covers what is left by filling one stick after the other with the load of most value, choosing each time the
-// stick that costs least for the value it takes; it fails where the limits leave pieces over. steps bounds each filling.
-func (m *model) finish(p *plan, s *state, value []int64, steps int) bool {
+// stick that costs least for the value it takes; it fails where the limits leave pieces over, or stop says so. steps bounds
+// each filling; 0: the pieces in their order, longest first.
+func (m *model) finish(p *plan, s *state, value []int64, steps int, stop func() bool) bool {
 	for s.pieces > 0 {
+		if stop != nil && stop() {
+			return false
+		}
 		best := pattern{stock: -1}
 		bestRate := math.Inf(1)
 		bestAll := int64(infinite)
@@ -180,7 +184,10 @@ func (m *model) corrected(best *plan, rounds, steps int, stop func() bool, bette
 			}
 		}
 		p, s := &plan{}, m.newState()
-		if !m.finish(p, s, value, steps) {
+		if !m.finish(p, s, value, steps, stop) {
+			if stop() {
+				break
+			}
 			// Short of sticks: what was left over counts more.
 			for i, n := range s.left {
 				if n > 0 {

@@ -1,6 +1,7 @@
 package nest
 
 import (
+	"math"
 	"slices"
 
 	"bench.example/soapstone/fab/measure"
@@ -140,4 +141,24 @@ func (e *engine) leastBars() int {
 		bars = max(bars, ceilDiv(e.bound, dear))
 	}
 	return int(bars)
+}
+
+// bundle looks for a plan as good in cost, material and longest drop with fewer different patterns: each round fills sticks
+// with other weights on the long pieces and uses every filling as often as it can.
+func (e *engine) bundle() {
+	m := e.m
+	value := m.effs()
+	for round := 0; round < 40 && !e.stopped(); round++ {
+		for i := range value {
+			value[i] = int64(1e6 * math.Pow(float64(m.items[i].eff+1)/1e6, 1+0.03*float64(round)/2))
+		}
+		p := &plan{}
+		if !m.finish(p, m.newState(), value, 2000, e.stopped) || p.cost > e.best.cost || len(p.patterns) >= len(e.best.patterns) {
+			continue
+		}
+		if m.materialOf(p) <= e.used && m.longestDrop(p) >= e.drop.Value {
+			e.best = p
+			e.tell()
+		}
+	}
 }

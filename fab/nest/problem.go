@@ -88,7 +88,7 @@ type Nest struct {
 
 // Options of Solve.
 type Options struct {
+	FewPatterns bool       // among equal nests prefer one with fewer different patterns, so that sticks can be cut in a bundle (sought, not proven)
 	Progress    func(Nest) // told each better nest or bound, from the first on; on Solve's own goroutine
-	FewPatterns bool       // among equal nests prefer the one with fewer different patterns, so that sticks can be cut in a bundle
 	Effort      int        // work allowed for material and longest drop, in thousands of search steps; 0: the usual, below 0: none
 }

@@ -193,7 +193,10 @@ func (c *search) solve() (map[int]float64, bool) {
 	}
 	scale := float64(c.stage.scale)
 	for range 200 {
-		if st := c.lp.Solve(c.e.ctx); st != lp.Optimal {
+		before := c.lp.Pivots
+		st := c.lp.Solve(c.e.ctx)
+		c.e.work += (c.lp.Pivots - before) * (8 + c.lp.Rows()/2)
+		if st != lp.Optimal {
 			c.aborted = true
 			return nil, false
 		}

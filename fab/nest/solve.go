@@ -39,6 +39,8 @@ type engine struct {
 	coins    *coins // see sums
 	coinless bool
 
+	laid   *Nest // the nest of laidOf
+	laidOf *plan
 	used   int64 // material of the best plan, once money is done
 	before int   // work spent on money
 
@@ -53,7 +55,7 @@ func (e *engine) run() (Nest, error) {
 		return Nest{Priced: m.priced, Proven: true, Material: Goal{Proven: true}, Longest: Goal{Proven: true}}, nil
 	}
 	p := &plan{}
-	if m.finish(p, m.newState(), m.effs(), 0) {
+	if m.finish(p, m.newState(), m.effs(), 0, nil) {
 		e.take(p)
 	}
 	if err := e.money(); err != nil {
@@ -69,6 +71,9 @@ func (e *engine) run() (Nest, error) {
 	e.before = e.work
 	e.consume()
 	e.lengthen()
+	if e.opts.FewPatterns {
+		e.bundle()
+	}
 	return e.nest(), nil
 }
 
@@ -87,6 +92,15 @@ func (e *engine) tell() {
 	}
 }
 
+// built lays out the best plan, once.
+func (e *engine) built() Nest {
+	if e.laid == nil || e.laidOf != e.best {
+		n := e.m.build(e.best)
+		e.laid, e.laidOf = &n, e.best
+	}
+	return *e.laid
+}
+
 // raise lifts the bound.
 func (e *engine) raise(bound int64) {
 	if e.best != nil {
@@ -99,7 +113,7 @@ func (e *engine) raise(bound int64) {
 }
 
 func (e *engine) nest() Nest {
-	n := e.m.build(e.best)
+	n := e.built()
 	n.BoundCost = measure.Money(min(e.bound, e.best.cost))
 	n.Proven = e.bound >= e.best.cost
 	n.BoundBars = min(e.bars, n.Bars)
@@ -139,7 +153,7 @@ func (e *engine) money() error {
 		return nil
 	}
 	p := &plan{}
-	if m.finish(p, m.newState(), r.value, 2000) {
+	if m.finish(p, m.newState(), r.value, 2000, e.stopped) {
 		e.take(p)
 	}
 	target := e.below(e.best.cost)
@@ -307,11 +321,11 @@ func (e *engine) relax() (*plan, error) {
 		return nil, nil // no plan for the limited sticks yet; the engine goes on
 	}
 	e.raise(a.Bound)
-	return m.unrelaxed(&a), nil
+	return m.unrelaxed(&a, e.stopped), nil
 }
 
 // unrelaxed makes a plan of the patterns of a relaxed answer; nil where the limits leave pieces over.
-func (m *model) unrelaxed(a *cutstock.Answer) *plan {
+func (m *model) unrelaxed(a *cutstock.Answer, stop func() bool) *plan {
 	p, s := &plan{}, m.newState()
 	whole := true
 	for _, q := range a.Patterns {
@@ -336,7 +350,7 @@ func (m *model) unrelaxed(a *cutstock.Answer) *plan {
 			p.add(t)
 		}
 	}
-	if !whole && !m.finish(p, s, m.effs(), 2000) {
+	if !whole && !m.finish(p, s, m.effs(), 2000, stop) {
 		return nil
 	}
 	return p
@@ -347,7 +361,7 @@ func (m *model) unrelaxed(a *cutstock.Answer) *plan {
 func (e *engine) short() error {
 	m := e.m
 	s := m.newState()
-	m.finish(&plan{}, s, m.effs(), 2000)
+	m.finish(&plan{}, s, m.effs(), 2000, nil)
 	for i, n := range s.left {
 		if n > 0 {
 			k := m.items[i].kinds[0]
