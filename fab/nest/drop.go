@@ -23,6 +23,9 @@ func (e *engine) lengthen() {
 	if !e.settled() || e.bound < e.best.cost || e.opts.Effort < 0 || m.unsure || m.hauls() || e.stopped() {
 		return
 	}
+	if m.plain && m.p.Rules.Keep == 0 && m.pieces > 8 && e.opts.Effort == 0 {
+		return // the probes for drops have spent the usual effort
+	}
 	e.lengthenByColumns()
 }
 
@@ -118,7 +121,7 @@ func (e *engine) lengthenByColumns() {
 // maxProbes bounds the questions of lengthenPlain, probeNodes the search for each answer; maxProbed is the number of pieces up to which they are asked where no effort is named.
 const (
 	maxProbes  = 40
-	probeNodes = 20
+	probeNodes = 8
 	maxProbed  = 500
 )
 
@@ -199,7 +202,7 @@ func (e *engine) lengthenPlain() {
 			}
 		}})
 		done()
-		e.work += 1000 + 20*a.Pivots
+		e.work += 1000 + 20*a.Pivots + 100*a.Rounds
 		switch {
 		case errors.Is(err, cutstock.ErrTooLong), errors.Is(err, cutstock.ErrInfeasible), err == nil && a.Bound > limit:
 			high = floor(ask - 1)
