@@ -123,13 +123,16 @@ func (p Problem) check() error {
 		}
 	}
 	// A plan uses no more sticks than pieces: its cost must fit.
+	all := uint64(0)
 	for k, s := range p.Stocks {
 		n := pieces
 		if s.Limit >= 0 && s.Limit < n {
 			n = s.Limit
 		}
-		if hi, lo := bits.Mul64(uint64(s.Cost), uint64(n)); hi != 0 || lo > uint64(maxTotal) {
-			return fmt.Errorf("%w: %d sticks of stock %d would cost more than 2^60", ErrInput, n, k)
+		if hi, lo := bits.Mul64(uint64(s.Cost), uint64(n)); hi != 0 || lo > uint64(maxTotal) || all+lo > uint64(maxTotal) {
+			return fmt.Errorf("%w: %d sticks of stock %d would cost more than 2^60 with the others", ErrInput, n, k)
+		} else {
+			all += lo
 		}
 	}
 	return nil

@@ -100,7 +100,9 @@ func (s *solver) run() {
 	}
 	var room int64
 	for _, b := range s.in.stocks {
-		room += min(int64(b.hi), s.c.volume/b.cap+1) * b.cap
+		if room += min(int64(b.hi), s.c.volume/b.cap+1) * b.cap; room >= s.c.volume {
+			break
+		}
 	}
 	if room < s.c.volume {
 		s.bound = maxTotal
