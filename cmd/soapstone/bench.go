@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"os/exec"
 	"os/signal"
 	"path/filepath"
 	"runtime/debug"
@@ -24,6 +25,7 @@ import (
 
 	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/plan"
+	"bench.example/soapstone/fab/sum"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/work"
 	"bench.example/soapstone/stock/example"
@@ -33,9 +35,7 @@ import (
 	"bench.example/soapstone/tui/bench"
 	"bench.example/soapstone/tui/look"
 	"bench.example/soapstone/tui/station"
-	"bench.example/soapstone/tui/station/overview"
-	recordstation "bench.example/soapstone/tui/station/record"
-	"bench.example/soapstone/tui/station/saw"
+	"bench.example/soapstone/tui/way"
 )
 
 // openBench opens the workbench on a job, or on the built-in example.
@@ -68,11 +68,18 @@ func openBench(cmd *cobra.Command, args []string, sh shell) error {
 	}
 	cfg := bench.Config{
 		Source: src, Plan: plan.Build, Tables: plan.Input{Steel: table.Steel()}, Clock: time.Now, Look: chooseLook(sh),
-		Stations: []station.Station{overview.New(), saw.New(), recordstation.New(func(d *station.Desk, w work.What) string { return bench.Tell(w, jobOf(d)) }, time.Local)},
+		Stations: way.Stations(sum.Tables{Steel: table.Steel()}, func(d *station.Desk, w work.What) string { return bench.Tell(w, jobOf(d)) }, time.Local),
+		Asked:    job.Reader{}.Reference(job.File{Name: example.Name, Data: example.Job}),
 		Bell:     func() { fmt.Fprint(os.Stdout, "\a") }, Report: func(v any) string { return crashReport(sh, v) },
 		Copy: func(s string) { termenv.NewOutput(os.Stdout).Copy(s) },
 	}
 	if src.fixed == nil {
+		cfg.Editor = src.editor
+		if seen := stateFile(sh, "tour-seen"); len(args) == 0 && seen != "" {
+			_, err := os.Stat(seen)
+			cfg.Tour = errors.Is(err, fs.ErrNotExist)
+			cfg.Toured = func() { _ = os.WriteFile(seen, []byte("the guided tour was shown\n"), 0o644) }
+		}
 		r, past, told, err := openRecord(src.name)
 		notes = append(notes, told...)
 		if err != nil {
@@ -218,6 +225,57 @@ func (s *jobSource) text() ([]byte, error) {
 	}
 	data, _, err := file.Read(file.OS, s.name, file.MaxText)
 	return data, err
+}
+
+// Text gives the job as it is written.
+func (s *jobSource) Text() ([]byte, error) {
+	if s.fixed != nil {
+		return nil, errors.New("the example cannot be kept in a file here")
+	}
+	return s.text()
+}
+
+// Write replaces the file, if it still says what it said at the stamp.
+func (s *jobSource) Write(data []byte, stamp string) error {
+	if s.fixed != nil {
+		return errors.New("the example cannot be kept in a file here")
+	}
+	old, at, err := file.Read(file.OS, s.name, file.MaxText)
+	if err != nil {
+		return err
+	}
+	if stampOf(old) != stamp {
+		return file.ErrChanged
+	}
+	return file.Write(file.OS, s.name, data, file.Options{Expect: &at})
+}
+
+// Check gives what the reader says of a text.
+func (s *jobSource) Check(data []byte) []text.Problem {
+	shop, err := shopFiles(s.cmd, s.sh)
+	if err != nil {
+		return nil
+	}
+	cat := table.Steel()
+	_, problems := job.Reader{Catalogue: &cat}.Read(job.File{Name: s.Name(), Data: data}, shop...)
+	return problems
+}
+
+// editor is the user's own editor on the job file, as VISUAL or EDITOR says.
+func (s *jobSource) editor() (*exec.Cmd, error) {
+	words := strings.Fields(s.sh.env("VISUAL"))
+	if len(words) == 0 {
+		words = strings.Fields(s.sh.env("EDITOR"))
+	}
+	if len(words) == 0 {
+		if path, err := exec.LookPath("vi"); err == nil {
+			words = []string{path}
+		}
+	}
+	if len(words) == 0 {
+		return nil, errors.New("no editor is known; set EDITOR")
+	}
+	return exec.Command(words[0], append(words[1:], s.name)...), nil
 }
 
 // Changed tells whether the file says something else now. A file that cannot be read just now (an editor is about to

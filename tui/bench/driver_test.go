@@ -1,11 +1,14 @@
 package bench
 
 import (
+	"errors"
 	"flag"
 	"fmt"
+	"hash/crc32"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -15,15 +18,26 @@ import (
 
 	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/plan"
+	"bench.example/soapstone/fab/sum"
 	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/fab/work"
 	"bench.example/soapstone/stock/example"
 	"bench.example/soapstone/stock/record"
 	"bench.example/soapstone/stock/table"
 	"bench.example/soapstone/tui/look"
 	"bench.example/soapstone/tui/station"
+	"bench.example/soapstone/tui/way"
 )
 
 var update = flag.Bool("update", false, "write the golden screens anew; read the difference")
+
+func stampOf(data []byte) string { return fmt.Sprintf("%08x", crc32.ChecksumIEEE(data)) }
+
+// reference is asked of the reader once for all tests.
+var reference = sync.OnceValue(func() []text.Asked {
+	cat := table.Steel()
+	return job.Reader{Catalogue: &cat}.Reference(job.File{Name: example.Name, Data: example.Job})
+})
 
 // memory is a record without a disk.
 type memory struct {
@@ -55,15 +69,18 @@ func (m *memory) Poll() (record.News, error) {
 }
 
 // file is a job that a test can change.
-type file struct{ data []byte }
+type file struct {
+	data []byte
+	fail error
+}
 
 func (f *file) Name() string { return "kayak-rack.toml" }
 func (f *file) Read() (*job.Job, []text.Problem, string) {
 	cat := table.Steel()
 	j, p := job.Reader{Catalogue: &cat}.Read(job.File{Name: f.Name(), Data: f.data})
-	return &j, p, fmt.Sprint(len(f.data))
+	return &j, p, stampOf(f.data)
 }
-func (f *file) Changed(stamp string) bool { return fmt.Sprint(len(f.data)) != stamp }
+func (f *file) Changed(stamp string) bool { return stampOf(f.data) != stamp }
 
 // driver runs a bench without a terminal: commands run at once, ticks only when asked for.
 type driver struct {
@@ -74,6 +91,35 @@ type driver struct {
 	now     time.Time
 	quit    bool
 	bells   int
+	copied  string
+	tour    bool
+	toured  int
+}
+
+func (f *file) Text() ([]byte, error) { return f.data, f.fail }
+func (f *file) Write(data []byte, stamp string) error {
+	if f.fail != nil {
+		return f.fail
+	}
+	if f.Changed(stamp) {
+		return errors.New("changed by another program since it was read")
+	}
+	f.data = data
+	return nil
+}
+func (f *file) Check(data []byte) []text.Problem {
+	cat := table.Steel()
+	_, p := job.Reader{Catalogue: &cat}.Read(job.File{Name: f.Name(), Data: data})
+	return p
+}
+
+func stations() []station.Station {
+	return way.Stations(sum.Tables{Steel: table.Steel()}, func(d *station.Desk, w work.What) string {
+		if d.Plan == nil {
+			return Tell(w, nil)
+		}
+		return Tell(w, d.Plan.Job)
+	}, time.UTC)
 }
 
 func newDriver(t testing.TB, profile termenv.Profile, unicode bool, stations ...station.Station) *driver {
@@ -85,7 +131,8 @@ func newDriver(t testing.TB, profile termenv.Profile, unicode bool, stations ...
 func (d *driver) start(profile termenv.Profile, unicode bool, stations ...station.Station) {
 	d.journal.given = len(d.journal.entries)
 	d.m = New(Config{Source: d.file, Journal: d.journal, Writer: 7, Past: d.journal.entries, Plan: plan.Build, Tables: plan.Input{Steel: table.Steel()},
-		Clock: func() time.Time { return d.now }, Look: look.New(profile, look.Dark, unicode), Stations: stations, Bell: func() { d.bells++ }})
+		Clock: func() time.Time { return d.now }, Look: look.New(profile, look.Dark, unicode), Stations: stations, Bell: func() { d.bells++ }, Copy: func(s string) { d.copied = s },
+		Asked: reference(), Tour: d.tour, Toured: func() { d.toured++ }})
 	d.do(d.m.Init())
 }
 

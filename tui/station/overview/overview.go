@@ -5,14 +5,24 @@ import (
 	"fmt"
 
 	"bench.example/soapstone/fab/cut"
+	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/fab/sheet"
 	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/fab/work"
 	"bench.example/soapstone/tui/draw"
 	"bench.example/soapstone/tui/station"
 )
 
 // Overview is the station.
-type Overview struct{ top int }
+type Overview struct {
+	top int
+
+	lines  []string // as they were drawn last, from what follows
+	of     *plan.Plan
+	state  *work.State
+	events int
+	w      int
+}
 
 // New makes the station.
 func New() *Overview { return &Overview{} }
@@ -56,6 +66,18 @@ func (o *Overview) View(d *station.Desk, w, h int) []string {
 	if d.Plan == nil {
 		return []string{"", l.Dim.Render("  The plan is being made ...")}
 	}
+	if o.lines == nil || o.of != d.Plan || o.state != d.Work || o.events != d.Work.Events() || o.w != w {
+		o.lines = o.draw(d, w)
+		o.of, o.state, o.events, o.w = d.Plan, d.Work, d.Work.Events(), w
+	}
+	if top := max(0, len(o.lines)-h); o.top > top {
+		o.top = top
+	}
+	return o.lines[min(o.top, len(o.lines)):]
+}
+
+func (o *Overview) draw(d *station.Desk, w int) []string {
+	l := d.Look
 	var lines []string
 	head := func(s string) {
 		lines = append(lines, l.Strong.Render(" "+s))
@@ -80,10 +102,7 @@ func (o *Overview) View(d *station.Desk, w, h int) []string {
 	if !d.Plan.Failed() {
 		lines = append(lines, o.body(d, w)...)
 	}
-	if top := max(0, len(lines)-h); o.top > top {
-		o.top = top
-	}
-	return lines[min(o.top, len(lines)):]
+	return lines
 }
 
 func (o *Overview) body(d *station.Desk, w int) []string {

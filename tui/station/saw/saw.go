@@ -17,7 +17,21 @@ import (
 // Saw is the station.
 type Saw struct {
 	passed map[int]bool // steps without an entry of their own that were answered, by number
-	of     *plan.Plan   // the plan that passed belongs to
+	of     *plan.Plan   // the plan that passed and all that follows belongs to
+
+	leads        []int            // of each step: the cut that it leads to, -1 where there is none
+	onStick      map[[2]int][]int // the cuts of each stick
+	cuts, sticks int
+
+	state    *work.State // what the rest was found from
+	events   int
+	answered int
+	isDone   []bool
+	cutDone  int
+	at       int
+
+	drawn  []string // the stick in hand as it was drawn last
+	drawnW int
 }
 
 // New makes the station.
@@ -32,57 +46,74 @@ func (s *Saw) Purpose() string {
 		sheet.SawCaution
 }
 
-// done tells whether a step has been done, by the record or because it was answered here.
-func (s *Saw) done(d *station.Desk, st *cut.Step) bool {
-	switch st.Op {
-	case cut.Cut:
-		return d.Work.IsCut(st.Mark, st.Unit)
-	}
-	return s.passed[st.Number]
-}
-
 // current gives the index of the first open step, -1 where all is cut. Steps that prepare a cut which is done count as
 // done with it.
 func (s *Saw) current(d *station.Desk) int {
 	if d.Plan == nil {
 		return -1
 	}
-	if s.of != d.Plan {
-		s.of, s.passed = d.Plan, map[int]bool{}
-	}
+	s.follow(d)
+	return s.at
+}
+
+// follow brings the index of the queue up to date: once for a plan, and again when the record grew or a step without an
+// entry of its own was answered. In between every key and every view finds its answer here.
+func (s *Saw) follow(d *station.Desk) {
 	steps := d.Plan.Queue.Steps
+	if s.of != d.Plan {
+		s.of, s.passed, s.state = d.Plan, map[int]bool{}, nil
+		s.onStick = map[[2]int][]int{}
+		s.leads = make([]int, len(steps))
+		s.cuts, s.sticks = 0, 0
+		next := -1
+		for i := len(steps) - 1; i >= 0; i-- {
+			if s.leads[i] = next; steps[i].Op == cut.Cut {
+				next = i
+			}
+		}
+		for i := range steps {
+			if steps[i].Op == cut.Cut {
+				s.cuts++
+				key := [2]int{steps[i].Bundle, steps[i].Used}
+				s.onStick[key] = append(s.onStick[key], i)
+			}
+		}
+		for _, sn := range d.Plan.Nests {
+			s.sticks += len(sn.Nest.Used)
+		}
+	}
+	if s.state == d.Work && s.events == d.Work.Events() && s.answered == len(s.passed) {
+		return
+	}
+	s.state, s.events, s.answered = d.Work, d.Work.Events(), len(s.passed)
 	loaded := map[string]bool{}
 	for _, x := range d.Work.Sticks() {
 		loaded[x.Name] = x.Loaded
 	}
+	s.isDone = make([]bool, len(steps))
+	s.cutDone = 0
 	last := -1 // the last cut that is done
 	for i := range steps {
-		if steps[i].Op == cut.Cut && s.done(d, &steps[i]) {
-			last = i
+		if steps[i].Op != cut.Cut {
+			s.isDone[i] = s.passed[steps[i].Number]
+		} else if d.Work.IsCut(steps[i].Mark, steps[i].Unit) {
+			s.isDone[i], last = true, i
+			s.cutDone++
 		}
 	}
+	s.at = -1
 	for i := range steps {
 		st := &steps[i]
-		if s.done(d, st) || st.Op != cut.Cut && i < last && s.before(d, i) {
+		if s.isDone[i] || st.Op != cut.Cut && i < last && s.leads[i] >= 0 && s.isDone[s.leads[i]] {
 			continue
 		}
 		if st.Op == cut.Load && loaded[d.Plan.StickName(st.Bundle, st.Used)] {
 			continue
 		}
-		return i
+		s.at = i
+		break
 	}
-	return -1
-}
-
-// before tells whether the cut that the preparing step i leads to is done.
-func (s *Saw) before(d *station.Desk, i int) bool {
-	steps := d.Plan.Queue.Steps
-	for k := i + 1; k < len(steps); k++ {
-		if steps[k].Op == cut.Cut {
-			return s.done(d, &steps[k])
-		}
-	}
-	return false
+	s.drawn = nil
 }
 
 // Keys gives the bindings.

@@ -16,12 +16,8 @@ import (
 
 // View draws the station.
 func (s *Saw) View(d *station.Desk, w, h int) []string {
-	l := d.Look
-	if d.Plan == nil {
-		return []string{"", l.Dim.Render("  The plan is being made ...")}
-	}
-	if d.Plan.Failed() {
-		return failures(d, w)
+	if x := station.Waiting(d, w); x != nil {
+		return x
 	}
 	i := s.current(d)
 	if i < 0 {
@@ -39,24 +35,6 @@ func (s *Saw) View(d *station.Desk, w, h int) []string {
 	if room := h - len(lines); room >= 3 && !d.Bare {
 		lines = append(lines, "")
 		lines = append(lines, s.coming(d, i, room-1)...)
-	}
-	return lines
-}
-
-func failures(d *station.Desk, w int) []string {
-	l := d.Look
-	lines := []string{"", l.Bad.Render(" " + l.Signs.Bad + " This job cannot be built as it is written:"), ""}
-	for _, p := range d.Plan.Problems {
-		if p.Severity != text.Error {
-			continue
-		}
-		for i, x := range draw.Wrap(p.String(), w-6) {
-			lead := "   "
-			if i == 0 {
-				lead = " " + l.Signs.Bullet + " "
-			}
-			lines = append(lines, l.Chalk.Render(lead+x))
-		}
 	}
 	return lines
 }
@@ -79,15 +57,7 @@ func (s *Saw) allCut(d *station.Desk) []string {
 // headline says which piece, of which stick, and how far the job is.
 func (s *Saw) headline(d *station.Desk, st *cut.Step, w int) string {
 	l := d.Look
-	cuts, cutDone := 0, 0
-	for k := range d.Plan.Queue.Steps {
-		if x := &d.Plan.Queue.Steps[k]; x.Op == cut.Cut {
-			cuts++
-			if d.Work.IsCut(x.Mark, x.Unit) {
-				cutDone++
-			}
-		}
-	}
+	cuts, cutDone := s.cuts, s.cutDone
 	what := strings.ToUpper(string(st.Op))
 	if st.Op == cut.Cut {
 		what = fmt.Sprintf("CUT %s-%d", st.Mark, st.Unit)
@@ -96,11 +66,7 @@ func (s *Saw) headline(d *station.Desk, st *cut.Step, w int) string {
 		}
 	}
 	left := fmt.Sprintf(" %s %s", l.Signs.Next, what)
-	sticks := 0
-	for _, sn := range d.Plan.Nests {
-		sticks += len(sn.Nest.Used)
-	}
-	right := fmt.Sprintf("stick %d of %d  piece %d of %d ", st.Stick, sticks, min(cutDone+1, cuts), cuts)
+	right := fmt.Sprintf("stick %d of %d  piece %d of %d ", st.Stick, s.sticks, min(cutDone+1, cuts), cuts)
 	room := w - len([]rune(left)) - len(right)
 	gauge := ""
 	if room > 14 {
@@ -268,6 +234,9 @@ const (
 
 // stick draws the stick in hand to scale.
 func (s *Saw) stick(d *station.Desk, st *cut.Step, w int) []string {
+	if s.drawn != nil && s.drawnW == w {
+		return s.drawn
+	}
 	l := d.Look
 	sn := &d.Plan.Nests[st.Bundle]
 	u := sn.Nest.Used[st.Used]
@@ -275,15 +244,12 @@ func (s *Saw) stick(d *station.Desk, st *cut.Step, w int) []string {
 	sec := d.Plan.Sections[sn.Section]
 	var parts []draw.Part
 	end := 0.0
-	for k := range d.Plan.Queue.Steps {
+	for _, k := range s.onStick[[2]int{st.Bundle, st.Used}] {
 		x := &d.Plan.Queue.Steps[k]
-		if x.Op != cut.Cut || x.Bundle != st.Bundle || x.Used != st.Used {
-			continue
-		}
 		p := draw.Part{From: x.From.MM(), To: x.To.MM(), LeftSlant: slant(x.Left, sec.Depth, sec.Width), RightSlant: slant(x.Right, sec.Depth, sec.Width),
 			Label: fmt.Sprintf("%s-%d", x.Mark, x.Unit), Layer: layerOpen}
 		switch {
-		case d.Work.IsCut(x.Mark, x.Unit):
+		case s.isDone[k]:
 			p.Layer, p.Fill = layerDone, []rune(l.Signs.Light)[0]
 		case x.Number == st.Number:
 			p.Layer, p.Fill = layerNow, []rune(l.Signs.Shade)[0]
@@ -313,6 +279,7 @@ func (s *Saw) stick(d *station.Desk, st *cut.Step, w int) []string {
 	for _, r := range rows {
 		out = append(out, "  "+r)
 	}
+	s.drawn, s.drawnW = out, w
 	return out
 }
 
@@ -330,7 +297,7 @@ func (s *Saw) coming(d *station.Desk, i, room int) []string {
 	var out []string
 	steps := d.Plan.Queue.Steps
 	for k := i + 1; k < len(steps) && len(out) < room; k++ {
-		if steps[k].Op == cut.Cut && d.Work.IsCut(steps[k].Mark, steps[k].Unit) {
+		if s.isDone[k] {
 			continue
 		}
 		out = append(out, l.Dim.Render("  then  "+sheet.StepText(steps[k], d.Plan.Job.Saw.ReadsBlade, d.Plan.Job.Tape)))

@@ -356,4 +356,3 @@ func (s *Weld) line(d *station.Desk, i int) string {
 	}
 	return line + ", " + clock(t.Take)
 }
-
