@@ -5,6 +5,7 @@ import (
 
 	"bench.example/soapstone/fab/bolt"
 	"bench.example/soapstone/fab/cut"
+	"bench.example/soapstone/fab/hold"
 	"bench.example/soapstone/fab/lift"
 	"bench.example/soapstone/fab/nest/list"
 	"bench.example/soapstone/fab/text"
@@ -27,7 +28,7 @@ type Document struct {
 	HoistedKG float64        `json:"hoisted_kg"` // the frame with plates, items, bolts and weld metal
 	Centre    *[3]float64    `json:"centre_mm"`
 	Bounds    *[2][3]float64 `json:"bounds_mm"`
-	Loads     *LoadsJSON     `json:"loads"`
+	Loads     *hold.JSON     `json:"loads"`
 	Lift      *lift.JSON     `json:"lift"`
 	Hardware  []bolt.JSON    `json:"hardware"`
 	Paint     any            `json:"paint"`
@@ -164,7 +165,7 @@ func (p *Plan) JSON() Document {
 	if len(p.Bolts) > 0 {
 		d.Hardware = bolt.Hardware(p.Bolts)
 	}
-	if p.Mass != nil && len(p.Mass.Parts) > 0 && p.Mass.Whole.KG > 0 {
+	if p.Mass != nil && len(p.Mass.Parts) > 0 && p.Mass.Whole.KG > 0 && len(p.Frame.Members) > 0 {
 		d.MassKG = p.Mass.Steel.KG + p.Mass.Loose
 		b := p.Mass.Whole
 		d.Centre = &[3]float64{b.Centre.X, b.Centre.Y, b.Centre.Z}

@@ -56,24 +56,28 @@ type Drop struct {
 
 // Plan is a job worked out.
 type Plan struct {
-	Job      *job.Job
-	Problems []text.Problem
-	Notes    []string // what was taken for granted: the usual grade, a default kerf
-	Sections map[string]steel.Section
-	Frame    *frame.Frame
-	Pieces   []piece.Piece
-	Nests    []SectionNest
-	Buy      []Purchase
-	Queue    cut.Queue
-	Weld     *weld.Plan // nil where the job has no welder
-	Mass     *mass.Sheet
-	Loads    *hold.Answer // nil where the job asks for none
-	Bolts    []bolt.Set
-	Lift     *lift.Answer
-	Bundles  []cut.Bundle // what the queue was made from, index for index with Nests
-	Done     Done         // what was done before this plan
-	MassKG   float64      // of the steel in the frame and the loose pieces
-	names    map[[2]int]string
+	Job       *job.Job
+	Problems  []text.Problem
+	Notes     []string // what was taken for granted: the usual grade, a default kerf
+	Sections  map[string]steel.Section
+	Frame     *frame.Frame
+	Pieces    []piece.Piece
+	Nests     []SectionNest
+	Buy       []Purchase
+	Queue     cut.Queue
+	Weld      *weld.Plan // nil where the job has no welder
+	Mass      *mass.Sheet
+	Loads     *hold.Answer            // nil where the job asks for none
+	LoadWelds []hold.WeldAnswer       // throat stress of each joint's welds
+	Tried     map[string][]hold.Tried // other sizes of a section, the present one first
+	Bolts     []bolt.Set
+	Lift      *lift.Answer
+	Bundles   []cut.Bundle // what the queue was made from, index for index with Nests
+	Done      Done         // what was done before this plan
+	MassKG    float64      // of the steel in the frame and the loose pieces
+	names     map[[2]int]string
+	catalogue steel.Catalogue
+	loadModel *hold.Model
 }
 
 // Failed tells whether the job cannot be built as written.
@@ -95,7 +99,7 @@ func (p *Plan) note(format string, args ...any) {
 // Build works out a job. Where it cannot be built as written, Problems holds at least one error and no later part of the
 // plan is filled in. A context that ends leaves the best nests so far, not proven.
 func Build(ctx context.Context, in Input) *Plan {
-	p := &Plan{Job: in.Job}
+	p := &Plan{Job: in.Job, catalogue: in.Steel}
 	report := in.Report
 	if report == nil {
 		report = func(Stage) {}

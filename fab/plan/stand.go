@@ -11,6 +11,7 @@ import (
 	"bench.example/soapstone/fab/mass"
 	"bench.example/soapstone/fab/seam"
 	"bench.example/soapstone/fab/spot"
+	"bench.example/soapstone/fab/steel"
 	"bench.example/soapstone/fab/text"
 )
 
@@ -32,6 +33,7 @@ func (p *Plan) stand() {
 				p.add(p.loadProblem(err))
 			} else {
 				p.Loads = answer
+				p.checkLoads(model, layout)
 			}
 		}
 	}
@@ -48,6 +50,9 @@ func (p *Plan) stand() {
 	p.Mass = &sheet
 	if p.Failed() {
 		return
+	}
+	if len(p.Frame.Members) == 0 {
+		return // loose pieces are not lifted as a frame
 	}
 	answer, problems := lift.Plan(lift.Input{Frame: p.Frame, Job: p.Job, Names: names, Mass: p.Mass, Layout: layout})
 	p.add(problems...)
@@ -73,64 +78,42 @@ func (p *Plan) loadProblem(err error) text.Problem {
 	return out
 }
 
-// LoadsJSON is the loads object of the document.
-type LoadsJSON struct {
-	Cases   []CaseJSON       `json:"cases"`
-	Members []MemberLoadJSON `json:"members"`
-	Notes   []string         `json:"notes"`
+// checkLoads goes on where the frame was analysed: throat stress of the welds, what is worked too hard or sags too far, and
+// the other sizes that the job asks to have tried.
+func (p *Plan) checkLoads(model *hold.Model, layout *seam.Layout) {
+	p.loadModel = model
+	var groups []hold.WeldGroup
+	if layout != nil {
+		groups = hold.WeldGroups(layout, p.Frame)
+	}
+	p.LoadWelds = p.Loads.Welds(model, groups, p.Job.Check.ElectrodeKSI)
+	p.add(p.Loads.Problems(model, p.Frame, p.LoadWelds)...)
+	p.Tried = map[string][]hold.Tried{}
+	for _, s := range p.Job.Sections {
+		var sizes []steel.Section
+		for _, size := range s.Try {
+			sec, err := steel.New(steel.Spec{Shape: p.Sections[s.Name].Shape, Size: size, Grade: s.Grade, Unit: p.Job.Units}, p.catalogue)
+			if err != nil {
+				where := s.Where
+				where.Key += ".try"
+				p.add(where.Problem(text.Error, text.CodeValue, err.Error()))
+				continue
+			}
+			sizes = append(sizes, sec)
+		}
+		if len(sizes) > 0 {
+			p.Tried[s.Name] = model.Try(s.Name, sizes)
+		}
+	}
 }
 
-// CaseJSON is one combination.
-type CaseJSON struct {
-	Name         string         `json:"name"`
-	Utilisation  float64        `json:"utilisation"`
-	Worst        string         `json:"worst"`
-	Clause       string         `json:"clause"`
-	DeflectionMM float64        `json:"deflection_mm"`
-	DeflectionAt string         `json:"deflection_at"`
-	Buckling     float64        `json:"buckling_factor"`
-	WeightN      float64        `json:"weight_n"`
-	Reactions    []ReactionJSON `json:"reactions"`
-}
-
-// ReactionJSON is what a support gives.
-type ReactionJSON struct {
-	Name     string     `json:"name"`
-	AtMM     [3]float64 `json:"at_mm"`
-	ForceN   [3]float64 `json:"force_n"`
-	MomentNM [3]float64 `json:"moment_nm"`
-}
-
-// MemberLoadJSON is the worst of all combinations for one member.
-type MemberLoadJSON struct {
-	Name        string  `json:"name"`
-	Utilisation float64 `json:"utilisation"`
-	Case        string  `json:"case"`
-	SagMM       float64 `json:"sag_mm"`
-	SpanOver    float64 `json:"span_over"`
-	SagOK       bool    `json:"sag_ok"`
-}
-
-func (p *Plan) loadsJSON() *LoadsJSON {
-	a := p.Loads
-	if a == nil {
+func (p *Plan) loadsJSON() *hold.JSON {
+	if p.Loads == nil {
 		return nil
 	}
-	out := &LoadsJSON{Cases: []CaseJSON{}, Members: []MemberLoadJSON{}, Notes: append([]string{}, a.Notes...)}
-	for _, c := range a.Cases {
-		x := CaseJSON{Name: c.Name, Utilisation: c.Utilisation, Worst: c.Worst, Clause: c.Clause, DeflectionMM: c.DeflectionMM, DeflectionAt: c.DeflectionAt,
-			Buckling: c.Buckling, WeightN: c.WeightN, Reactions: []ReactionJSON{}}
-		for _, r := range c.Reactions {
-			x.Reactions = append(x.Reactions, ReactionJSON{r.Name, r.At, r.Force, [3]float64{r.Moment[0] / 1000, r.Moment[1] / 1000, r.Moment[2] / 1000}})
-		}
-		out.Cases = append(out.Cases, x)
+	order := make([]string, 0, len(p.Job.Sections))
+	for _, s := range p.Job.Sections {
+		order = append(order, s.Name)
 	}
-	for _, m := range a.Members {
-		name := ""
-		if m.Case >= 0 && m.Case < len(a.Cases) {
-			name = a.Cases[m.Case].Name
-		}
-		out.Members = append(out.Members, MemberLoadJSON{m.Name, m.Use.Value, name, m.SagMM, m.SpanOver, m.SagOK})
-	}
-	return out
+	return p.Loads.JSON(p.loadModel, p.LoadWelds, p.Tried, order)
 }
