@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"context"
 	"errors"
 	"flag"
 	"fmt"
@@ -94,7 +95,13 @@ type driver struct {
 	copied  string
 	tour    bool
 	toured  int
+	build   planner // in place of plan.Build
 }
+
+type (
+	ctxt    = context.Context
+	planner = func(context.Context, plan.Input) *plan.Plan
+)
 
 func (f *file) Text() ([]byte, error) { return f.data, f.fail }
 func (f *file) Write(data []byte, stamp string) error {
@@ -130,10 +137,13 @@ func newDriver(t testing.TB, profile termenv.Profile, unicode bool, stations ...
 
 func (d *driver) start(profile termenv.Profile, unicode bool, stations ...station.Station) {
 	d.journal.given = len(d.journal.entries)
-	d.m = New(Config{Source: d.file, Journal: d.journal, Writer: 7, Past: d.journal.entries, Plan: plan.Build, Tables: plan.Input{Steel: table.Steel()},
+	if d.build == nil {
+		d.build = plan.Build
+	}
+	d.m = New(Config{Source: d.file, Journal: d.journal, Writer: 7, Past: d.journal.entries, Plan: d.build, Tables: plan.Input{Steel: table.Steel()},
 		Clock: func() time.Time { return d.now }, Look: look.New(profile, look.Dark, unicode), Stations: stations, Bell: func() { d.bells++ }, Copy: func(s string) { d.copied = s },
 		Asked: reference(), Tour: d.tour, Toured: func() { d.toured++ }})
-	d.do(d.m.Init())
+	d.do(d.m.reread())
 }
 
 // do runs a command and what follows from it.
@@ -180,7 +190,8 @@ func (d *driver) press(keys ...string) {
 
 func keyMsg(k string) tea.KeyMsg {
 	special := map[string]tea.KeyType{"enter": tea.KeyEnter, "esc": tea.KeyEsc, "tab": tea.KeyTab, "up": tea.KeyUp, "down": tea.KeyDown,
-		"left": tea.KeyLeft, "right": tea.KeyRight, "backspace": tea.KeyBackspace, "ctrl+c": tea.KeyCtrlC, "shift+tab": tea.KeyShiftTab, "pgdown": tea.KeyPgDown}
+		"left": tea.KeyLeft, "right": tea.KeyRight, "backspace": tea.KeyBackspace, "ctrl+c": tea.KeyCtrlC, "shift+tab": tea.KeyShiftTab, "pgdown": tea.KeyPgDown,
+		"pgup": tea.KeyPgUp, "home": tea.KeyHome, "end": tea.KeyEnd}
 	if t, ok := special[k]; ok {
 		return tea.KeyMsg{Type: t}
 	}

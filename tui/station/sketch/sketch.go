@@ -35,7 +35,7 @@ func New() *Sketch { return &Sketch{} }
 func (s *Sketch) Name() string { return "Sketch" }
 
 // Mends says that the station is of use while the job is broken: it is where one mends it.
-func (s *Sketch) Mends() bool { return s.doc != nil }
+func (s *Sketch) Mends() bool { return true }
 
 // Purpose says what one does here.
 func (s *Sketch) Purpose() string {
@@ -171,7 +171,14 @@ func (s *Sketch) View(d *station.Desk, w, h int) []string {
 	l := d.Look
 	if d.Doc == nil {
 		lines := []string{"", l.Bad.Render(" " + l.Signs.Bad + " The job file cannot be read as it is."), ""}
-		return append(lines, l.Chalk.Render("   e opens it in your editor; the overview says where the fault is."))
+		if d.Plan != nil {
+			for _, p := range d.Plan.Problems {
+				for _, x := range draw.Wrap(p.String(), w-6) {
+					lines = append(lines, l.Chalk.Render("   "+x))
+				}
+			}
+		}
+		return append(lines, "", l.Chalk.Render("   e opens it in your editor; it is read again as soon as it is saved."))
 	}
 	if lw := listWidth(w); lw > 0 {
 		list := s.list(d, lw, h)

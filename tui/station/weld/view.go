@@ -236,7 +236,12 @@ func caution(k weld.Kind, finish string) string {
 			return "primer fumes: grind it off around the seam, air moving away from your face"
 		}
 		return "mask and gloves on, others behind a screen, air moving away from your face"
-	case weld.Grind, weld.Clean:
+	case weld.Clean:
+		if finish == "oiled" {
+			return "no chlorinated cleaner near an arc: its vapour turns to poison gas; rags away from the sparks"
+		}
+		return "eyes covered, sparks and chips away from what burns"
+	case weld.Grind:
 		return "eyes and ears covered, sparks away from what burns"
 	case weld.Turn:
 		return "a turn is a lift: enough hands, feet clear, nobody under it"
