@@ -319,7 +319,7 @@ func (w *walk) from(i int, room, v int64) {
 }
 
 // branchSteps ends a branch-and-bound over one stock; what is left open is bounded by the relaxation.
-const branchSteps = 300000
+const branchSteps = 30000
 
 // branch is depth-first branch and bound in the order of value per size, for capacities too wide for a table.
 func (p *pricer) branch(floor, best []int64) (out []found, exact bool) {
