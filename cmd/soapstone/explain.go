@@ -26,7 +26,7 @@ func explainCommand(sh shell) *cobra.Command {
 			if len(args) < 1 || len(args) > 2 {
 				return failf(exitUse, "explain wants a JOB and perhaps a FIGURE: soapstone explain JOB lists them")
 			}
-			p, err := makePlan(cmd, sh, args[0], planLimit, 0, nil)
+			p, err := makePlan(cmd, sh, args[0], planLimit, plan.Input{})
 			if err != nil {
 				return err
 			}

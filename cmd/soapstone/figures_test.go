@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bench.example/soapstone/fab/figure"
+	"bench.example/soapstone/fab/plan"
 )
 
 // TestEveryFigureRecomputes evaluates the shown formula of every figure of the example and of the jobs in testdata over
@@ -21,7 +22,7 @@ func TestEveryFigureRecomputes(t *testing.T) {
 		cmd := &cobra.Command{}
 		cmd.Flags().String("shop", "", "")
 		cmd.SetContext(t.Context())
-		p, err := makePlan(cmd, shell{env: func(string) string { return "" }}, name, planLimit, 0, nil)
+		p, err := makePlan(cmd, shell{env: func(string) string { return "" }}, name, planLimit, plan.Input{})
 		if err != nil || p.Failed() {
 			t.Errorf("%s: %v", name, err)
 			continue

@@ -29,10 +29,12 @@ const planLimit = 20 * time.Second
 // jobCommands are the commands that work on a job file.
 func jobCommands(sh shell) []*cobra.Command {
 	var asJSON, drops bool
+	var welder string
 	planCmd := &cobra.Command{
 		Use: "plan JOB", Short: "The whole plan of a job: pieces, buy list, sticks, queue at the saw, weld sessions", Args: one("JOB"),
-		RunE: func(cmd *cobra.Command, args []string) error { return runPlan(cmd, sh, args[0], asJSON, drops) },
+		RunE: func(cmd *cobra.Command, args []string) error { return runPlan(cmd, sh, args[0], asJSON, drops, welder) },
 	}
+	planCmd.Flags().StringVar(&welder, "welder", "", "plan with the machine `NAME` of the shop file ([welder.NAME])")
 	planCmd.Flags().BoolVar(&drops, "drops", false, "draw from the shop's own list of drops too")
 	planCmd.Flags().BoolVar(&asJSON, "json", false, "one JSON document on standard output")
 	check := &cobra.Command{
@@ -128,7 +130,7 @@ func printProblems(w io.Writer, problems []text.Problem) {
 }
 
 // makePlan reads and plans a job.
-func makePlan(cmd *cobra.Command, sh shell, name string, limit time.Duration, effort int, shelf []plan.Drop) (*plan.Plan, error) {
+func makePlan(cmd *cobra.Command, sh shell, name string, limit time.Duration, in plan.Input) (*plan.Plan, error) {
 	j, problems, err := readJob(cmd, sh, name)
 	if err != nil {
 		return nil, err
@@ -138,12 +140,13 @@ func makePlan(cmd *cobra.Command, sh shell, name string, limit time.Duration, ef
 	}
 	ctx, cancel := context.WithTimeout(cmd.Context(), limit)
 	defer cancel()
-	p := plan.Build(ctx, plan.Input{Job: j, Steel: table.Steel(), Effort: effort, Shelf: shelf})
+	in.Job, in.Steel = j, table.Steel()
+	p := plan.Build(ctx, in)
 	p.Problems = append(problems, p.Problems...)
 	return p, nil
 }
 
-func runPlan(cmd *cobra.Command, sh shell, name string, asJSON, drops bool) error {
+func runPlan(cmd *cobra.Command, sh shell, name string, asJSON, drops bool, welder string) error {
 	var onShelf []plan.Drop
 	if drops {
 		l, err := loadDrops(sh)
@@ -152,7 +155,7 @@ func runPlan(cmd *cobra.Command, sh shell, name string, asJSON, drops bool) erro
 		}
 		onShelf = shelf(l)
 	}
-	p, err := makePlan(cmd, sh, name, planLimit, 0, onShelf)
+	p, err := makePlan(cmd, sh, name, planLimit, plan.Input{Shelf: onShelf, Welder: welder})
 	if err != nil {
 		return err
 	}
@@ -176,7 +179,7 @@ func runPlan(cmd *cobra.Command, sh shell, name string, asJSON, drops bool) erro
 const checkLimit = 2 * time.Second
 
 func runCheck(cmd *cobra.Command, sh shell, name string) error {
-	p, err := makePlan(cmd, sh, name, checkLimit, -1, nil)
+	p, err := makePlan(cmd, sh, name, checkLimit, plan.Input{Effort: -1})
 	if err != nil {
 		return err
 	}

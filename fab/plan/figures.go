@@ -41,6 +41,7 @@ func (p *Plan) Figures() []figure.Figure {
 	for i := range p.Pieces {
 		fs = append(fs, p.pieceFigures(&p.Pieces[i])...)
 	}
+	fs = append(fs, p.fitFigures()...)
 	fs = append(fs, p.massFigure())
 	for i := range p.Nests {
 		fs = append(fs, p.nestFigures(&p.Nests[i])...)
@@ -49,6 +50,9 @@ func (p *Plan) Figures() []figure.Figure {
 	fs = append(fs, p.sawFigures()...)
 	if p.Weld != nil {
 		fs = append(fs, p.Weld.Figures...)
+		for k := range p.Weld.Seams {
+			fs = append(fs, p.Weld.SeamFigures(k)...)
+		}
 	}
 	if p.Mass != nil {
 		fs = append(fs, p.Mass.Figures("mass.")...)

@@ -24,6 +24,11 @@ type Document struct {
 	Queue     []StepJSON     `json:"queue"`
 	Saw       *SawJSON       `json:"saw"`
 	Weld      *weld.JSON     `json:"weld"`
+	Machines  []MachineJSON  `json:"machines"`
+	Square    []SquareJSON   `json:"square"`
+	Bodies    []BodyJSON     `json:"body_diagonals"`
+	Feet      []FootJSON     `json:"feet"`
+	CutToFit  []FitJSON      `json:"cut_to_fit"`
 	MassKG    float64        `json:"mass_kg"`
 	HoistedKG float64        `json:"hoisted_kg"` // the frame with plates, items, bolts and weld metal
 	Centre    *[3]float64    `json:"centre_mm"`
@@ -33,6 +38,15 @@ type Document struct {
 	Hardware  []bolt.JSON    `json:"hardware"`
 	Paint     any            `json:"paint"`
 	Price     any            `json:"price"`
+}
+
+// MachineJSON is one welder's column.
+type MachineJSON struct {
+	Name     string  `json:"name"`
+	ElapsedS float64 `json:"elapsed_s"`
+	Days     int     `json:"days"`
+	Cost     float64 `json:"cost"`
+	Why      string  `json:"why"`
 }
 
 // ProblemJSON is one problem.
@@ -72,6 +86,7 @@ type MarkJSON struct {
 	AtMM float64 `json:"at_mm"`
 	ToMM float64 `json:"to_mm"`
 	Face string  `json:"face"`
+	Side string  `json:"side"` // front back top bottom, as the piece lies
 	What string  `json:"what"`
 }
 
@@ -131,7 +146,8 @@ type SawJSON struct {
 // JSON gives the plan as the contract's document.
 func (p *Plan) JSON() Document {
 	d := Document{Schema: 1, Title: text.Clean(p.Job.Title), Problems: []ProblemJSON{}, Notes: append([]string{}, p.Notes...), Pieces: []PieceJSON{}, Buy: []BuyJSON{},
-		Nests: []NestJSON{}, Queue: []StepJSON{}, Hardware: []bolt.JSON{}}
+		Nests: []NestJSON{}, Queue: []StepJSON{}, Hardware: []bolt.JSON{}, Machines: []MachineJSON{},
+		Square: []SquareJSON{}, Bodies: []BodyJSON{}, Feet: []FootJSON{}, CutToFit: []FitJSON{}}
 	for _, x := range p.Problems {
 		d.Problems = append(d.Problems, ProblemJSON{x.Code, x.Message, x.Where(), string(x.Severity)})
 	}
@@ -158,6 +174,10 @@ func (p *Plan) JSON() Document {
 	d.Saw = &SawJSON{q.Swings, q.Stops, q.LeastSwing, q.LeastStops, q.EstS}
 	d.MassKG = p.MassKG
 	d.Weld = p.Weld.JSON()
+	for _, m := range p.Machines {
+		d.Machines = append(d.Machines, MachineJSON{text.Clean(m.Name), m.Elapsed.Seconds(), m.Days, m.Cost.Float(), m.Why})
+	}
+	p.fitJSON(&d)
 	d.Loads = p.loadsJSON()
 	if p.Lift != nil {
 		d.Lift = p.Lift.JSON()
@@ -183,7 +203,7 @@ func (p *Plan) pieceJSON(i int) PieceJSON {
 		out.Ends[k] = EndJSON{clean(e.MiterDeg), e.Across, clean(e.BevelDeg), string(e.Kind), clean(e.SwingDeg), clean(e.RollDeg)}
 	}
 	for _, m := range x.MarksOut {
-		out.MarksOut = append(out.MarksOut, MarkJSON{m.AtMM, m.ToMM, m.Face, m.What})
+		out.MarksOut = append(out.MarksOut, MarkJSON{m.AtMM, m.ToMM, m.Face, m.Side, m.What})
 	}
 	return out
 }

@@ -35,6 +35,7 @@ type Input struct {
 	Steel  steel.Catalogue
 	Shelf  []Drop      // drops and sticks on the shop's own list
 	Work   *work.State // what the record of work says; nil: nothing was done
+	Welder string      // the machine to plan with, by name; "": the job's own
 	Rates  *cut.Rates  // nil: the usual ones
 	Effort int         // for nest.Options
 	Report func(Stage) // told what is being worked on; may be nil
@@ -66,6 +67,7 @@ type Plan struct {
 	Buy       []Purchase
 	Queue     cut.Queue
 	Weld      *weld.Plan // nil where the job has no welder
+	Machines  []Machine  // every machine beside the other, where there are several
 	Mass      *mass.Sheet
 	Loads     *hold.Answer            // nil where the job asks for none
 	LoadWelds []hold.WeldAnswer       // throat stress of each joint's welds
