@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"strings"
 
 	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/measure"
@@ -26,7 +27,7 @@ func Tell(w work.What, j *job.Job) string {
 	case work.Undone:
 		return "a step taken back"
 	case work.Tacked:
-		return c(w.Joint) + " tacked"
+		return c(strings.TrimSuffix(w.Joint, " tack")) + " tacked"
 	case work.Welded:
 		return c(w.Joint) + " welded"
 	case work.ArcOn:
@@ -46,6 +47,18 @@ func Tell(w work.What, j *job.Job) string {
 	case work.Set:
 		if w.Name == jobSetting {
 			return "the job file was another one from here on"
+		}
+		if name, ok := strings.CutPrefix(w.Name, "done: "); ok {
+			return c(name) + map[bool]string{true: ": done", false: ": not done after all"}[w.Value == "yes"]
+		}
+		if name, ok := strings.CutPrefix(w.Name, "marked out: "); ok {
+			return c(name) + map[bool]string{true: " marked out", false: " not marked out after all"}[w.Value == "yes"]
+		}
+		if name, ok := strings.CutPrefix(w.Name, "diagonals: "); ok {
+			var a, b int64
+			if n, _ := fmt.Sscanf(w.Value, "%d %d", &a, &b); n == 2 {
+				return fmt.Sprintf("diagonals of %s measured: %s and %s", c(name), tape.PrintLong(measure.Length(a)), tape.PrintLong(measure.Length(b)))
+			}
 		}
 		return fmt.Sprintf("%s set to %s", c(w.Name), c(w.Value))
 	case work.Unknown:

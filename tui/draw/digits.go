@@ -109,3 +109,17 @@ func SmallDigits(text string) []string {
 	}
 	return rows
 }
+
+// Twice doubles rows of block digits in both directions, for a bare screen that is read from across the shop.
+func Twice(rows []string) []string {
+	out := make([]string, 0, 2*len(rows))
+	for _, r := range rows {
+		var b strings.Builder
+		for _, c := range r {
+			b.WriteRune(c)
+			b.WriteRune(c)
+		}
+		out = append(out, b.String(), b.String())
+	}
+	return out
+}

@@ -88,11 +88,11 @@ func (s *Saw) figures(d *station.Desk, st *cut.Step, w, h int) []string {
 	var bigs []big
 	switch st.Op {
 	case cut.Cut:
-		bigs = append(bigs, big{"STOP, tip to tip", tape.Print(st.Stop)}, big{swingLabel(d), swingDigits(d, st.SwingDeg)})
+		bigs = append(bigs, big{"STOP, tip to tip", tape.Print(st.Stop)}, big{swingLabel(d, w), swingDigits(d, st.SwingDeg)})
 	case cut.Trim:
-		bigs = append(bigs, big{"LINE, near edge", tape.Print(st.Near)}, big{swingLabel(d), swingDigits(d, st.SwingDeg)})
+		bigs = append(bigs, big{"LINE, near edge", tape.Print(st.Near)}, big{swingLabel(d, w), swingDigits(d, st.SwingDeg)})
 	case cut.Prove:
-		bigs = append(bigs, big{swingLabel(d), swingDigits(d, st.SwingDeg)}, big{"LEAN across the face", tape.Print(st.Offset.Abs())})
+		bigs = append(bigs, big{swingLabel(d, w), swingDigits(d, st.SwingDeg)}, big{"LEAN across the face", tape.Print(st.Offset.Abs())})
 	case cut.Load:
 		bigs = append(bigs, big{"LOAD a stick of " + text.Clean(st.Section), tape.Print(st.Length)})
 	case cut.Part:
@@ -106,11 +106,18 @@ func (s *Saw) figures(d *station.Desk, st *cut.Step, w, h int) []string {
 	}
 	var blocks [][]string
 	var widths []int
+	across := 8
+	for _, b := range bigs {
+		across += 2*draw.DigitsWidth(b.text) + 4
+	}
+	huge := d.Bare && h >= 20 && across <= w
 	for _, b := range bigs {
 		var rows []string
 		switch {
 		case h < 10 || total > w+4 && draw.DigitsWidth(b.text) > w/2-4 && len(bigs) > 1 && w < 60:
 			rows = []string{l.Strong.Render(b.text)}
+		case huge:
+			rows = stylize(draw.Twice(draw.Digits(b.text, on)), l.Strong.Render)
 		case small:
 			rows = stylize(draw.SmallDigits(b.text), l.Strong.Render)
 		default:
@@ -118,7 +125,11 @@ func (s *Saw) figures(d *station.Desk, st *cut.Step, w, h int) []string {
 		}
 		rows = append([]string{l.Dim.Render(b.label)}, rows...)
 		blocks = append(blocks, rows)
-		widths = append(widths, max(draw.DigitsWidth(b.text), len(b.label)))
+		wide := draw.DigitsWidth(b.text)
+		if huge {
+			wide *= 2
+		}
+		widths = append(widths, max(wide, len(b.label)))
 	}
 	out := []string{}
 	if !small && h >= 16 {
@@ -146,7 +157,10 @@ func stylize(rows []string, style func(...string) string) []string {
 	return out
 }
 
-func swingLabel(d *station.Desk) string {
+func swingLabel(d *station.Desk, w int) string {
+	if w < 64 && d.Plan.Job.Saw.ReadsBlade {
+		return "SWING, 90 square"
+	}
 	if d.Plan.Job.Saw.ReadsBlade {
 		return "SWING, scale reads 90 at square"
 	}

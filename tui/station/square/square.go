@@ -190,7 +190,7 @@ func at(d *station.Desk, from, to float64) string {
 	if math.Abs(to-from) < 1e-6 {
 		return a
 	}
-	return a + " - " + tape.Print(measure.FromMM(to))
+	return a + " to " + tape.Print(measure.FromMM(to))
 }
 
 func listWidth(w int) int {
@@ -228,7 +228,7 @@ func (s *Square) list(d *station.Desk, w, h int) []string {
 		sign, label, style := l.Signs.Open, "", l.Chalk
 		if i < len(s.pieces) {
 			x := &d.Plan.Pieces[s.pieces[i]]
-			label = fmt.Sprintf("%-4s %d pcs  %d marks", x.Mark, x.Qty, len(x.MarksOut))
+			label = fmt.Sprintf("%-4s %d pcs  %s", x.Mark, x.Qty, marks(len(x.MarksOut)))
 			if v, _ := d.Work.Setting(markedSetting + x.Mark); v == "yes" {
 				sign, style = l.Signs.Done, l.Cool
 			}
@@ -252,6 +252,13 @@ func (s *Square) list(d *station.Desk, w, h int) []string {
 	return out
 }
 
+func marks(n int) string {
+	if n == 1 {
+		return "1 mark"
+	}
+	return fmt.Sprintf("%d marks", n)
+}
+
 // detail shows the selected piece's marks, or the selected frame's diagonals.
 func (s *Square) detail(d *station.Desk, w, h int) []string {
 	if t, ok := s.target(); ok {
@@ -264,17 +271,24 @@ func (s *Square) detail(d *station.Desk, w, h int) []string {
 		lines = append(lines, s.piece(d, w-1)...)
 	}
 	lines = append(lines, l.Dim.Render("from the first tip, tape hooked once:"))
+	last := ""
 	for k, m := range x.MarksOut {
 		if len(lines) >= h-1 && k < len(x.MarksOut)-1 {
 			lines = append(lines, l.Dim.Render(fmt.Sprintf("and %d more", len(x.MarksOut)-k)))
 			break
 		}
+		if of := text.Clean(strings.Join(m.For, ", ")); of != last {
+			if last = of; of != "" {
+				lines = append(lines, l.Key.Render("on "+of))
+			}
+		}
 		side := m.Side
 		if side == "" {
 			side = m.Face
 		}
-		what := text.Clean(m.What)
-		lines = append(lines, l.Strong.Render(draw.FitLine(at(d, m.AtMM, m.ToMM), 24))+" "+l.Chalk.Render(draw.FitLine(side, 7))+" "+l.Dim.Render(what))
+		// Which members are laid out so stands above already.
+		what, _, _ := strings.Cut(text.Clean(m.What), " on ")
+		lines = append(lines, l.Strong.Render(draw.FitLine(at(d, m.AtMM, m.ToMM), 22))+" "+l.Chalk.Render(draw.FitLine(side, 6))+" "+l.Dim.Render(what))
 	}
 	return lines
 }

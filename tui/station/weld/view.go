@@ -125,6 +125,8 @@ func (s *Weld) clockface(d *station.Desk, i int, wait time.Duration, w, h int) [
 	// The letter of seconds has a block form; the clock's colon too.
 	rows := func(text string) []string {
 		switch {
+		case d.Bare && h >= 20 && 2*draw.DigitsWidth(text)+6 <= w:
+			return styled(draw.Twice(draw.Digits(text, []rune(l.Signs.Full)[0])), style.Render)
 		case h < 12:
 			return []string{style.Render(text)}
 		case h < 18 && l.Unicode:
@@ -135,7 +137,10 @@ func (s *Weld) clockface(d *station.Desk, i int, wait time.Duration, w, h int) [
 	left := append([]string{l.Dim.Render(label)}, rows(digits)...)
 	wide := max(len(label), draw.DigitsWidth(digits))
 	var out []string
-	if more != "" && wide+draw.DigitsWidth(more)+10 <= w {
+	if d.Bare && h >= 20 {
+		wide *= 2
+	}
+	if more != "" && (wide+draw.DigitsWidth(more)+10 <= w && !d.Bare || wide+2*draw.DigitsWidth(more)+10 <= w) {
 		for _, x := range draw.Columns(left, append([]string{l.Dim.Render(second)}, rows(more)...), wide, 4) {
 			out = append(out, "  "+x)
 		}
