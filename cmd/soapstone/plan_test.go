@@ -228,3 +228,60 @@ func TestExamplesPlan(t *testing.T) {
 		}
 	}
 }
+
+// TestHaul: with and without the limit of the vehicle; each stick can be parted as told: between two pieces, each part
+// within the limit, the yard's rough cut lost on each side.
+func TestHaul(t *testing.T) {
+	job := func(saw string) string {
+		return `
+[section.rail]
+shape = "rect-tube"
+size = "2 x 1 x 14ga"
+sticks = [ {length = "20ft", price = 27.80} ]
+[saw]
+kerf = "1/16"
+` + saw + `
+[[piece]]
+section = "rail"
+length = "57in"
+qty = 8
+[[piece]]
+section = "rail"
+length = "79in"
+qty = 3
+`
+	}
+	free := planOf(t, job(""))
+	held := planOf(t, job("haul = \"10ft\"\nyard_trim = \"1/4\"\nyard_cut = 2.50\n"))
+	if free.Nests[0].Cost >= held.Nests[0].Cost || !held.Nests[0].Proven {
+		t.Errorf("free %g, hauled %g, proven %v: the haul limit must cost something here, and be proven", free.Nests[0].Cost, held.Nests[0].Cost, held.Nests[0].Proven)
+	}
+	const foot10, trim = 3048.0, 6.35
+	cuts := 0
+	for i, s := range held.Nests[0].Sticks {
+		edges := append(append([]float64{0}, s.PartsMM...), s.StickMM)
+		cuts += len(s.PartsMM)
+		for k := 1; k < len(edges); k++ {
+			if edges[k]-edges[k-1] > foot10+1e-6 {
+				t.Errorf("stick %d: a part of %g mm does not fit the vehicle", i+1, edges[k]-edges[k-1])
+			}
+		}
+		for _, c := range s.Cuts {
+			for k := 1; k < len(edges); k++ {
+				lo, hi := edges[k-1], edges[k]
+				if k > 1 {
+					lo += trim
+				}
+				if k < len(edges)-1 {
+					hi -= trim
+				}
+				if c.FromMM < hi && c.ToMM > lo && (c.FromMM < lo-1e-6 || c.ToMM > hi+1e-6) {
+					t.Errorf("stick %d: %v from %g to %g lies across the yard's cut at %v", i+1, c.Piece, c.FromMM, c.ToMM, s.PartsMM)
+				}
+			}
+		}
+	}
+	if cuts != held.YardCuts.Qty || math.Abs(held.YardCuts.Cost-2.5*float64(cuts)) > 1e-9 {
+		t.Errorf("%d partings, told %d for %g", cuts, held.YardCuts.Qty, held.YardCuts.Cost)
+	}
+}

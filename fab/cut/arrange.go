@@ -197,7 +197,7 @@ func groupOf(u nest.Used) []int {
 // partOf gives the number of the part of a hauled stick in which a piece lies.
 func partOf(u nest.Used, c nest.Cut) int {
 	n := 0
-	for _, p := range u.Parts {
+	for _, p := range u.Partings() {
 		if c.From >= p {
 			n++
 		}

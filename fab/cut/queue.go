@@ -80,7 +80,7 @@ func (w *writer) bundle(index int, b *Bundle) {
 		u := b.Nest.Used[a.used]
 		stick := b.Problem.Sticks[u.Stick]
 		base := Step{Section: b.Section, Bundle: index, Used: a.used, Cut: -1, Slack: u.Slack}
-		for _, at := range u.Parts {
+		for _, at := range u.Partings() {
 			s := base
 			s.Op, s.Near, s.Far, s.Length = Part, at, at, stick.Length
 			w.add(s)
@@ -95,6 +95,9 @@ func (w *writer) bundle(index int, b *Bundle) {
 			if newPart {
 				s := base
 				s.Op, s.Length, s.EstS = Load, stick.Length, w.rates.LoadS
+				if n := partOf(u, u.Cuts[i]); len(u.Parts) > 1 {
+					s.Length = u.Parts[n]
+				}
 				w.add(s)
 			}
 			w.fresh(b, base, a, u, stick, i, newPart, face)
@@ -112,7 +115,7 @@ func (w *writer) fresh(b *Bundle, base Step, a arrangement, u nest.Used, stick n
 	origin := measure.Length(0)
 	if newPart {
 		if n := partOf(u, u.Cuts[i]); n > 0 {
-			origin = u.Parts[n-1]
+			origin = u.Partings()[n-1]
 		}
 		// A first piece that starts at the stick's own square end needs no cut.
 		if c.From == origin && c.Lay.Left == u.Ends.Left {

@@ -231,7 +231,7 @@ func (p *Plan) nestFigures(sn *SectionNest) []figure.Figure {
 func yardCuts(n nest.Nest) int {
 	cuts := 0
 	for _, u := range n.Used {
-		cuts += len(u.Parts)
+		cuts += len(u.Partings())
 	}
 	return cuts
 }
@@ -244,7 +244,7 @@ func (p *Plan) proof(sn *SectionNest) string {
 }
 
 func (p *Plan) stickFigures(sn *SectionNest, id string, u nest.Used) []figure.Figure {
-	if len(u.Cuts) == 0 || len(u.Parts) > 0 {
+	if len(u.Cuts) == 0 || len(u.Parts) > 1 {
 		return nil
 	}
 	last := u.Cuts[len(u.Cuts)-1]
@@ -275,6 +275,11 @@ func (p *Plan) buyFigures() []figure.Figure {
 	}
 	if len(terms) == 0 {
 		return nil
+	}
+	if p.YardCuts > 0 && p.Job.Saw.YardCut > 0 {
+		terms = append(terms, "y*c")
+		in = append(in, figure.In("y", "cuts by the yard", float64(p.YardCuts), "", "nest"), figure.In("c", "its charge for one", p.Job.Saw.YardCut.Float(), p.Job.Currency, "[saw] yard_cut"))
+		total += p.Job.Saw.YardCut * measure.Money(p.YardCuts)
 	}
 	return []figure.Figure{figure.Found("buy.total", "sticks to buy", total.Float(), p.Job.Currency, strings.Join(terms, " + "), moneySource, in...)}
 }

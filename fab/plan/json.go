@@ -7,6 +7,7 @@ import (
 	"bench.example/soapstone/fab/cut"
 	"bench.example/soapstone/fab/hold"
 	"bench.example/soapstone/fab/lift"
+	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/nest/list"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/weld"
@@ -20,6 +21,7 @@ type Document struct {
 	Notes     []string       `json:"notes"`
 	Pieces    []PieceJSON    `json:"pieces"`
 	Buy       []BuyJSON      `json:"buy"`
+	YardCuts  YardJSON       `json:"yard_cuts"`
 	Nests     []NestJSON     `json:"nests"`
 	Queue     []StepJSON     `json:"queue"`
 	Saw       *SawJSON       `json:"saw"`
@@ -99,6 +101,12 @@ type BuyJSON struct {
 	Cost      float64 `json:"cost"`
 }
 
+// YardJSON is what the yard parts.
+type YardJSON struct {
+	Qty  int     `json:"qty"`
+	Cost float64 `json:"cost"`
+}
+
 // NestJSON is the nest of one section.
 type NestJSON struct {
 	Section   string       `json:"section"`
@@ -164,6 +172,7 @@ func (p *Plan) JSON() Document {
 		}
 		d.Buy = append(d.Buy, x)
 	}
+	d.YardCuts = YardJSON{p.YardCuts, (p.Job.Saw.YardCut * measure.Money(p.YardCuts)).Float()}
 	for _, sn := range p.Nests {
 		d.Nests = append(d.Nests, p.nestJSON(sn))
 	}

@@ -196,13 +196,14 @@ func (p *Plan) nestProblem(s *job.Section, sn SectionNest, err error) text.Probl
 // buy counts the sticks that are bought.
 func (p *Plan) buy() {
 	for _, sn := range p.Nests {
+		p.YardCuts += yardCuts(sn.Nest)
 		count := map[int]int{}
 		parts := map[int][][]measure.Length{}
 		for _, u := range sn.Nest.Used {
 			if !sn.Problem.Sticks[u.Stick].OnHand {
 				count[u.Stick]++
-				if len(u.Parts) > 0 {
-					parts[u.Stick] = append(parts[u.Stick], u.Parts)
+				if len(u.Parts) > 1 {
+					parts[u.Stick] = append(parts[u.Stick], u.Partings())
 				}
 			}
 		}

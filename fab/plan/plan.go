@@ -64,6 +64,7 @@ type Plan struct {
 	Frame     *frame.Frame
 	Pieces    []piece.Piece
 	Nests     []SectionNest
+	YardCuts  int // partings by the yard, each charged [saw] yard_cut
 	Buy       []Purchase
 	Queue     cut.Queue
 	Weld      *weld.Plan // nil where the job has no welder

@@ -70,7 +70,7 @@ func Sticks(p nest.Problem, n nest.Nest, name func(kind int) any, numbers func(k
 	sticks := make([]Stick, 0, len(n.Used))
 	for _, u := range n.Used {
 		s := Stick{Source: "buy", StickMM: p.Sticks[u.Stick].Length.MM(), DropMM: u.Drop.MM(), SlackMM: u.Slack.MM(),
-			PartsMM: mm(u.Parts), Cuts: make([]Cut, 0, len(u.Cuts))}
+			PartsMM: mm(u.Partings()), Cuts: make([]Cut, 0, len(u.Cuts))}
 		if p.Sticks[u.Stick].OnHand {
 			s.Source = "shelf"
 		}

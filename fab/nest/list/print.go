@@ -77,7 +77,7 @@ func writeStick(b *strings.Builder, p nest.Problem, u nest.Used, pieces []Piece,
 		}
 		i = j
 	}
-	for _, part := range u.Parts {
+	for _, part := range u.Partings() {
 		fmt.Fprintf(b, " | yard parts at %s", tape.Print(part))
 	}
 	fmt.Fprintf(b, " | drop %s, slack %s\n", tape.Print(u.Drop), tape.Print(u.Slack))
@@ -85,7 +85,7 @@ func writeStick(b *strings.Builder, p nest.Problem, u nest.Used, pieces []Piece,
 
 // alike tells whether two sticks are cut the same.
 func alike(a, b nest.Used) bool {
-	if a.Stick != b.Stick || len(a.Cuts) != len(b.Cuts) || len(a.Parts) != len(b.Parts) {
+	if a.Stick != b.Stick || len(a.Cuts) != len(b.Cuts) || len(a.Partings()) != len(b.Partings()) {
 		return false
 	}
 	for i := range a.Cuts {
