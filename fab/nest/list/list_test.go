@@ -32,7 +32,7 @@ func TestRefusals(t *testing.T) {
 	for _, c := range []struct{ word, says string }{
 		{"nonsense", "QTY@LENGTH"}, {"@5", "QTY@LENGTH"}, {"x@5", "QTY@LENGTH"}, {"0@5", "whole number"}, {"-1@5", "whole number"}, {"2@", "nothing is written"},
 		{"2@0", "greater than zero"}, {"2@-5", "greater than zero"}, {"2@5:45", "two angles"}, {"2@5:90/0", "less than 89"}, {"2@5:a/b", "angle"}, {"9999999@5", "whole number"},
-		{"2@nan", "number"}, {"2@1e99", "exponent"}, {"2@5\x1b[31m", "left over"},
+		{"2@nan", "number"}, {"2@1e99", "exponent"}, {"2@5\x1b[31m", "not a unit"},
 	} {
 		_, err := ParsePiece(c.word, measure.In)
 		if err == nil || !strings.Contains(err.Error(), c.says) {
