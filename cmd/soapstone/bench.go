@@ -53,7 +53,10 @@ func openBench(cmd *cobra.Command, args []string, sh shell) error {
 	if len(args) == 1 {
 		src.name = args[0]
 		if _, _, err := file.Read(file.OS, src.name, file.MaxText); err != nil {
-			return fail(exitFiles, err)
+			// A job that is not there yet is asked for, where somebody can answer and it can be kept.
+			if !errors.Is(err, fs.ErrNotExist) || !strings.HasSuffix(src.name, ".toml") || !asTerminal(sh.in) || !asTerminal(sh.out) || !isFolder(filepath.Dir(src.name)) {
+				return fail(exitFiles, err)
+			}
 		}
 	} else {
 		var err error
@@ -91,6 +94,11 @@ func openBench(cmd *cobra.Command, args []string, sh shell) error {
 	}
 	cfg.Told = notes
 	return runBench(cmd.Context(), sh, cfg)
+}
+
+func isFolder(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
 }
 
 func openRecord(name string) (*record.Record, []record.Entry, []string, error) {
@@ -164,16 +172,7 @@ func chooseLook(sh shell) *look.Look {
 	if sh.env("SOAPSTONE_THEME") == "light" {
 		theme = look.Light
 	}
-	locale := sh.env("LC_ALL")
-	if locale == "" {
-		locale = sh.env("LC_CTYPE")
-	}
-	if locale == "" {
-		locale = sh.env("LANG")
-	}
-	upper := strings.ToUpper(locale)
-	unicode := strings.Contains(upper, "UTF-8") || strings.Contains(upper, "UTF8")
-	return look.New(profile, theme, unicode && sh.env("TERM") != "linux")
+	return look.New(profile, theme, unicodeLocale(sh) && sh.env("TERM") != "linux")
 }
 
 // keepExample gives the example as a file of the user's state folder, made where it is not there yet.
@@ -241,6 +240,9 @@ func (s *jobSource) Write(data []byte, stamp string) error {
 		return errors.New("the example cannot be kept in a file here")
 	}
 	old, at, err := file.Read(file.OS, s.name, file.MaxText)
+	if errors.Is(err, fs.ErrNotExist) && stamp == "" {
+		return file.Write(file.OS, s.name, data, file.Options{Fresh: true})
+	}
 	if err != nil {
 		return err
 	}
@@ -251,14 +253,14 @@ func (s *jobSource) Write(data []byte, stamp string) error {
 }
 
 // Check gives what the reader says of a text.
-func (s *jobSource) Check(data []byte) []text.Problem {
+func (s *jobSource) Check(data []byte) (*job.Job, []text.Problem) {
 	shop, err := shopFiles(s.cmd, s.sh)
 	if err != nil {
-		return nil
+		return nil, nil
 	}
 	cat := table.Steel()
-	_, problems := job.Reader{Catalogue: &cat}.Read(job.File{Name: s.Name(), Data: data}, shop...)
-	return problems
+	j, problems := job.Reader{Catalogue: &cat}.Read(job.File{Name: s.Name(), Data: data}, shop...)
+	return &j, problems
 }
 
 // editor is the user's own editor on the job file, as VISUAL or EDITOR says.
