@@ -37,6 +37,7 @@ type terminal struct {
 	file *os.File
 	mu   sync.Mutex
 	emu  *vt.Emulator
+	raw  bytes.Buffer // all that was written
 	done chan struct{}
 }
 
@@ -48,7 +49,7 @@ func openTerminal(t *testing.T, home string, w, h int, args ...string) *terminal
 	}
 	term := &terminal{t: t, emu: vt.NewEmulator(w, h), done: make(chan struct{})}
 	term.cmd = exec.Command(path, args...)
-	term.cmd.Env = []string{"HOME=" + home, "TERM=tmux-256color", "LANG=C.UTF-8", "PATH=" + os.Getenv("PATH")}
+	term.cmd.Env = []string{"HOME=" + home, "TERM=tmux-256color", "LANG=C.UTF-8", "PATH=" + os.Getenv("PATH"), "EDITOR=" + os.Getenv("EDITOR")}
 	term.file, err = pty.StartWithSize(term.cmd, &pty.Winsize{Rows: uint16(h), Cols: uint16(w)})
 	if err != nil {
 		t.Fatal(err)
@@ -60,6 +61,7 @@ func openTerminal(t *testing.T, home string, w, h int, args ...string) *terminal
 			n, err := term.file.Read(buf)
 			term.mu.Lock()
 			term.emu.Write(buf[:n])
+			term.raw.Write(buf[:n])
 			term.mu.Unlock()
 			if err != nil {
 				return
@@ -118,7 +120,9 @@ func (x *terminal) see(words ...string) string {
 
 func TestTerminalOpensTheExample(t *testing.T) {
 	x := openTerminal(t, t.TempDir(), 80, 24)
-	x.see("soapstone", "Kayak rack", "proven")
+	x.see("soapstone", "Kayak rack", "A short tour")
+	x.send("\x1b")
+	x.see("proven")
 	x.send("?")
 	x.see("at a glance")
 	x.send("?")
@@ -178,8 +182,8 @@ func TestTerminalKilledAtTheSaw(t *testing.T) {
 	for round := 0; seen < 7 && round < 30; round++ {
 		x := openTerminal(t, home, 100, 30, job)
 		x.see("of 7 pieces")
-		x.send("2")
-		x.see("SAW"[:1], "stick")
+		x.send("4")
+		x.see("stick")
 		var at int
 		end := time.Now().Add(10 * time.Second)
 		for at = -1; at < 0 && time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
@@ -214,7 +218,7 @@ func TestTerminalSpoiledPiece(t *testing.T) {
 	job, home := writeJob(t, smallJob), t.TempDir()
 	x := openTerminal(t, home, 100, 30, job)
 	x.see("of 7 pieces")
-	x.send("2")
+	x.send("4")
 	x.see("LOAD")
 	for n := 0; n < 12 && confirmed(x.screen()) < 2; n++ {
 		x.send(" ")
@@ -238,7 +242,7 @@ func TestTerminalTwoWindows(t *testing.T) {
 	b := openTerminal(t, home, 100, 30, job)
 	a.see("0 of 7 pieces")
 	b.see("0 of 7 pieces")
-	a.send("2")
+	a.send("4")
 	a.see("LOAD")
 	for n := 0; n < 12 && confirmed(a.screen()) < 1; n++ {
 		a.send(" ")
@@ -248,8 +252,11 @@ func TestTerminalTwoWindows(t *testing.T) {
 }
 
 func TestTerminalResizes(t *testing.T) {
-	x := openTerminal(t, t.TempDir(), 80, 24)
-	x.see("Kayak rack")
+	home := t.TempDir()
+	x := openTerminal(t, home, 80, 24)
+	x.see("A short tour")
+	x.send("\x1b")
+	x.see("pieces")
 	for _, s := range [][2]int{{50, 15}, {20, 5}, {200, 60}, {80, 24}} {
 		pty.Setsize(x.file, &pty.Winsize{Cols: uint16(s[0]), Rows: uint16(s[1])})
 		x.mu.Lock()
@@ -257,7 +264,98 @@ func TestTerminalResizes(t *testing.T) {
 		x.mu.Unlock()
 		time.Sleep(50 * time.Millisecond)
 	}
-	x.see("Kayak rack")
+	x.see("Kayak rack", "30 of 9 kinds")
+	x.send("q")
+	x.cmd.Wait()
+	// The tour is never shown again.
+	x = openTerminal(t, home, 80, 24)
+	x.see("30 of 9 kinds")
+	if strings.Contains(x.screen(), "A short tour") {
+		t.Fatal("the tour is shown a second time")
+	}
+}
+
+// TestTerminalResizeStorm resizes in the midst of keys, many times; the last size must be drawn whole.
+func TestTerminalResizeStorm(t *testing.T) {
+	job := writeJob(t, smallJob)
+	x := openTerminal(t, t.TempDir(), 80, 24, job)
+	x.see("7 pieces")
+	for i := range 60 {
+		w, h := 20+(i*37)%150, 5+(i*13)%50
+		pty.Setsize(x.file, &pty.Winsize{Cols: uint16(w), Rows: uint16(h)})
+		x.mu.Lock()
+		x.emu.Resize(w, h)
+		x.mu.Unlock()
+		x.send(string("12345678\t"[i%9]))
+		time.Sleep(3 * time.Millisecond)
+	}
+	pty.Setsize(x.file, &pty.Winsize{Cols: 90, Rows: 28})
+	x.mu.Lock()
+	x.emu.Resize(90, 28)
+	x.mu.Unlock()
+	x.send("1")
+	x.see("Paddle stand", "7 pieces", "q leave")
+}
+
+// TestTerminalNewJobToSaw begins with no file at all.
+func TestTerminalNewJob(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "mooring.toml")
+	x := openTerminal(t, t.TempDir(), 100, 34, path)
+	x.see("There is no job in mooring.toml yet", "how long")
+	x.send("\x7f\x7f\x7f\x7f\x7fCleat bench")
+	for range 15 {
+		x.send("\x1b[B")
+		time.Sleep(15 * time.Millisecond)
+	}
+	x.send("\r")
+	x.see("Cleat bench", "rectangle")
+	data, err := os.ReadFile(path)
+	if err != nil || !strings.Contains(string(data), "Cleat bench") {
+		t.Fatalf("the job was not written: %v\n%s", err, data)
+	}
+	x.send("4")
+	x.see("LOAD")
+}
+
+// TestTerminalEditor edits the job in the user's editor and takes the change up.
+func TestTerminalEditor(t *testing.T) {
+	job := writeJob(t, smallJob)
+	editor := filepath.Join(t.TempDir(), "ed")
+	os.WriteFile(editor, []byte("#!/bin/sh\nsed -i s/33in/35in/ \"$1\"\n"), 0o755)
+	t.Setenv("EDITOR", editor)
+	x := openTerminal(t, t.TempDir(), 100, 30, job)
+	x.see("7 pieces")
+	x.send("2")
+	x.see("rectangle")
+	x.send("e")
+	x.see("35in")
+}
+
+// TestTerminalTitleAndBell reads what goes to the terminal beside the screen.
+func TestTerminalCopies(t *testing.T) {
+	x := openTerminal(t, t.TempDir(), 100, 30, writeJob(t, smallJob))
+	x.see("7 pieces")
+	x.send("3")
+	x.see("To buy")
+	x.send("c")
+	x.see("copied:")
+	x.mu.Lock()
+	raw := x.raw.String()
+	x.mu.Unlock()
+	if !strings.Contains(raw, "\x1b]52;") {
+		t.Error("no OSC 52 reached the terminal")
+	}
+	if !strings.Contains(raw, "\x1b]2;") {
+		t.Error("the window has no title")
+	}
+	x.send("q")
+	x.cmd.Wait()
+	<-x.done
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	if !strings.HasSuffix(strings.TrimRight(x.raw.String(), "\r\n"), "h") && !strings.Contains(x.raw.String(), "\x1b[?1049l") {
+		t.Error("the terminal was not given back")
+	}
 }
 
 func TestExitStatus(t *testing.T) {

@@ -93,6 +93,7 @@ type Model struct {
 
 	undoEdits, redoEdits []rewriting
 	writingJob           bool
+	begun                bool   // a new job was asked for
 	because              string // what the job file was changed for, told with the next plan
 	windowTitle          string
 }
@@ -174,6 +175,7 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if msg.gen == m.gen {
 			m.desk.Plan, m.desk.Busy, m.progress = msg.plan, "", nil
 			m.compare(msg.plan)
+			return m, m.titled()
 		}
 	case savedMsg:
 		return m, m.saved(msg)
@@ -190,6 +192,19 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.say("something went wrong beside the screen; a report lies in "+msg.what, true)
 	}
 	return m, nil
+}
+
+// titled sets the window's title where it changed.
+func (m *Model) titled() tea.Cmd {
+	title := "soapstone: " + m.desk.JobName
+	if p := m.desk.Plan; p != nil && p.Job != nil && p.Job.Title != "" {
+		title = "soapstone: " + text.Short(p.Job.Title, 60)
+	}
+	if title == m.windowTitle {
+		return nil
+	}
+	m.windowTitle = title
+	return tea.SetWindowTitle(title)
 }
 
 // noticeStays is how long a line to the worker stands.

@@ -6,6 +6,7 @@ import (
 	"flag"
 	"fmt"
 	"hash/crc32"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -32,7 +33,12 @@ import (
 
 var update = flag.Bool("update", false, "write the golden screens anew; read the difference")
 
-func stampOf(data []byte) string { return fmt.Sprintf("%08x", crc32.ChecksumIEEE(data)) }
+func stampOf(data []byte) string {
+	if data == nil {
+		return ""
+	}
+	return fmt.Sprintf("%08x", crc32.ChecksumIEEE(data))
+}
 
 // reference is asked of the reader once for all tests.
 var reference = sync.OnceValue(func() []text.Asked {
@@ -77,6 +83,9 @@ type file struct {
 
 func (f *file) Name() string { return "kayak-rack.toml" }
 func (f *file) Read() (*job.Job, []text.Problem, string) {
+	if f.data == nil {
+		return nil, []text.Problem{{Code: "file", Severity: text.Error, Message: "there is no such file"}}, ""
+	}
 	cat := table.Steel()
 	j, p := job.Reader{Catalogue: &cat}.Read(job.File{Name: f.Name(), Data: f.data})
 	return &j, p, stampOf(f.data)
@@ -103,7 +112,12 @@ type (
 	planner = func(context.Context, plan.Input) *plan.Plan
 )
 
-func (f *file) Text() ([]byte, error) { return f.data, f.fail }
+func (f *file) Text() ([]byte, error) {
+	if f.data == nil {
+		return nil, fs.ErrNotExist
+	}
+	return f.data, f.fail
+}
 func (f *file) Write(data []byte, stamp string) error {
 	if f.fail != nil {
 		return f.fail
@@ -114,10 +128,10 @@ func (f *file) Write(data []byte, stamp string) error {
 	f.data = data
 	return nil
 }
-func (f *file) Check(data []byte) []text.Problem {
+func (f *file) Check(data []byte) (*job.Job, []text.Problem) {
 	cat := table.Steel()
-	_, p := job.Reader{Catalogue: &cat}.Read(job.File{Name: f.Name(), Data: data})
-	return p
+	j, p := job.Reader{Catalogue: &cat}.Read(job.File{Name: f.Name(), Data: data})
+	return &j, p
 }
 
 func stations() []station.Station {

@@ -2,20 +2,26 @@ package bench
 
 import (
 	"bytes"
+	"context"
+	"errors"
 	"fmt"
-	"os/exec"
+	"io/fs"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bench.example/soapstone/fab/frame"
+	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/tui/newjob"
+	"bench.example/soapstone/tui/station"
 )
 
 // Writer is a source whose job can be written; Write refuses where the file is no longer the one of the stamp.
 type Writer interface {
 	Text() ([]byte, error)
 	Write(data []byte, stamp string) error
-	// Check gives what the reader would say of a text.
-	Check(data []byte) []text.Problem
+	// Check gives the job that a text would be, and what the reader would say of it.
+	Check(data []byte) (*job.Job, []text.Problem)
 }
 
 // rewriting is one change of the job file made in this session.
@@ -41,15 +47,38 @@ func (m *Model) takeDoc() {
 		m.desk.CanEdit = "this job is not kept in a file"
 		return
 	}
+	m.desk.Check = func(data []byte) []text.Problem { _, p := w.Check(data); return p }
+	m.desk.Try = m.try
 	data, err := w.Text()
+	if errors.Is(err, fs.ErrNotExist) {
+		m.desk.Doc, m.desk.CanEdit = nil, ""
+		m.begin()
+		return
+	}
 	if err != nil {
 		m.desk.Doc, m.desk.CanEdit = nil, err.Error()
 		return
 	}
 	m.desk.CanEdit = ""
 	m.desk.Doc, _ = text.Parse(m.cfg.Source.Name(), data)
-	m.desk.Check = w.Check
 	m.noteEdits()
+}
+
+// try gives the frame of another text: a plan whose search is over before it begins.
+func (m *Model) try(data []byte) *frame.Frame {
+	w, ok := m.cfg.Source.(Writer)
+	if !ok {
+		return nil
+	}
+	j, problems := w.Check(data)
+	if j == nil || failed(problems) {
+		return nil
+	}
+	over, cancel := context.WithCancel(context.Background())
+	cancel()
+	in := m.cfg.Tables
+	in.Job = j
+	return m.cfg.Plan(over, in).Frame
 }
 
 func (m *Model) noteEdits() {
@@ -104,6 +133,10 @@ func (m *Model) revert(again bool) tea.Cmd {
 		return nil
 	}
 	r := list[len(list)-1]
+	if r.before == nil {
+		m.say("the file is new; delete it in a file manager if you do not want it", true)
+		return nil
+	}
 	now := r.after
 	if again {
 		now = r.before
@@ -158,10 +191,20 @@ func (m *Model) editor() tea.Cmd {
 		return nil
 	}
 	return tea.ExecProcess(cmd, func(err error) tea.Msg {
-		if x := (*exec.ExitError)(nil); err != nil {
-			_ = x
+		if err != nil {
 			return editedMsg{fmt.Errorf("the editor ended with an error: %w", err)}
 		}
 		return editedMsg{}
 	})
+}
+
+// begin asks for a new job where there is no file yet.
+func (m *Model) begin() {
+	if m.form != nil || m.begun {
+		return
+	}
+	m.begun = true
+	m.openForm(newjob.Form("There is no job in "+m.cfg.Source.Name()+" yet. A few questions make one", func(data []byte) []station.Intent {
+		return []station.Intent{station.Rewrite{Text: data, What: "a new job"}, station.Go{Station: "Sketch"}}
+	}))
 }

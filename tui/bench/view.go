@@ -212,7 +212,7 @@ func (m *Model) problemLines() []string {
 			lines = append(lines, l.Chalk.Render(lead+s))
 		}
 	}
-	return append(lines, "", l.Dim.Render("   Mend it in any editor; it is read again as soon as it is saved."))
+	return append(lines, "", l.Dim.Render("   Mend it at the sketch or in any editor; it is read again as soon as it is saved."))
 }
 
 func (m *Model) helpLines(h int) []string {

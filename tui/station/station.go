@@ -6,6 +6,7 @@ package station
 import (
 	"time"
 
+	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/work"
@@ -28,6 +29,7 @@ type Desk struct {
 	Doc     *text.Doc                   // the job file as it stands; nil where it is not TOML
 	Asked   []text.Asked                // what a job file may hold, told by its reader
 	Check   func([]byte) []text.Problem // what the reader would say of another text of the job
+	Try     func([]byte) *frame.Frame   // the frame that another text of the job would give; nil where none
 	CanEdit string                      // why the job file cannot be written; "" where it can
 	Edits   [2]string                   // what would be taken back, and what done again; "" where nothing
 }

@@ -4,6 +4,7 @@ package weld
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -92,6 +93,9 @@ func (b *booth) follow(d *station.Desk) {
 	for i, t := range w.Docket.Tasks {
 		switch {
 		case t.Kind == weld.Gate:
+		case t.Kind == weld.Saw: // the saw's own record says so
+			mark, unit := pieceOf(t.ID)
+			b.done[i] = d.Work.IsCut(mark, unit)
 		case t.Kind == weld.Tack:
 			b.done[i] = d.Work.Joint(b.keys[i]).Tacked
 		case t.Kind == weld.Arc:
@@ -115,7 +119,7 @@ func (b *booth) follow(d *station.Desk) {
 		t := w.Docket.Tasks[i]
 		if !b.done[i] {
 			b.left += t.Take
-			if b.next < 0 && b.ready(i) {
+			if b.next < 0 && t.Kind != weld.Saw && b.ready(i) {
 				b.next = i
 			}
 			continue
@@ -134,6 +138,16 @@ func (b *booth) follow(d *station.Desk) {
 		}
 		b.burns = append(b.burns, x)
 	}
+}
+
+// pieceOf reads the mark and number of a piece from a chore at the saw.
+func pieceOf(id string) (mark string, unit int) {
+	k := strings.LastIndexByte(id, '-')
+	if k < 0 {
+		return id, 0
+	}
+	unit, _ = strconv.Atoi(id[k+1:])
+	return id[:k], unit
 }
 
 func (b *booth) ready(i int) bool {
