@@ -124,7 +124,12 @@ func openRecord(name string) (*record.Record, []record.Entry, []string, error) {
 	return r, past, told, nil
 }
 
+// heapWanted is what the collector holds the heap to as long as it can; a large job may take more.
+const heapWanted = 28 << 20
+
 func runBench(ctx context.Context, sh shell, cfg bench.Config) (err error) {
+	// A bench stands open all day beside other programs: rather a little more work for the collector than memory held.
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(heapWanted))
 	m := bench.New(cfg)
 	p := tea.NewProgram(m, tea.WithAltScreen(), tea.WithMouseCellMotion(), tea.WithFPS(120), tea.WithContext(ctx))
 	hangup := make(chan os.Signal, 1)
