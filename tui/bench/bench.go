@@ -116,6 +116,9 @@ func New(cfg Config) *Model {
 	if cfg.Tour {
 		m.tour = 1
 	}
+	if len(m.folded.state.OpenArcs()) > 0 {
+		m.say("an arc was left open: the weld station asks when it stopped", true)
+	}
 	if len(cfg.Told) > 0 {
 		m.say(cfg.Told[0], true)
 	}
@@ -167,10 +170,7 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			m.notice = ""
 		}
 		cmds := []tea.Cmd{tick(), m.poll()}
-		if t, ok := m.front().(station.Ticker); ok {
-			cmds = append(cmds, m.carryOut(t.Tick(&m.desk)))
-		}
-		return m, tea.Batch(cmds...)
+		return m, tea.Batch(append(cmds, m.tickStations())...)
 	case plannedMsg:
 		if msg.gen == m.gen {
 			m.desk.Plan, m.desk.Busy, m.progress = msg.plan, "", nil
@@ -276,3 +276,27 @@ func (m *Model) guard(f func() tea.Msg) tea.Cmd {
 
 // Work gives the state of the work as the record confirmed it.
 func (m *Model) Work() *work.State { return m.folded.state }
+
+// IsTick tells whether a message is the bench's own clock: a caller without a terminal passes the time itself (Look).
+func IsTick(msg tea.Msg) bool { _, ok := msg.(tickMsg); return ok }
+
+// Look lets the bench see that it is now so late, as the clock would.
+func (m *Model) Look(now time.Time) {
+	m.desk.Now = now
+	m.tickStations()
+}
+
+// tickStations lets every station see the time, the one in front last; nothing is asked while somebody types.
+func (m *Model) tickStations() tea.Cmd {
+	if m.ask != nil || m.form != nil || m.tour > 0 {
+		return nil
+	}
+	var cmds []tea.Cmd
+	for i, s := range m.cfg.Stations {
+		if t, ok := s.(station.Ticker); ok {
+			m.desk.Front = i == m.at
+			cmds = append(cmds, m.carryOut(t.Tick(&m.desk)))
+		}
+	}
+	return tea.Batch(cmds...)
+}

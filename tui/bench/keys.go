@@ -93,6 +93,7 @@ func (m *Model) key(k string) tea.Cmd {
 				m.say(b.Does+": "+b.Off, true)
 				return nil
 			}
+			m.notice = "" // it spoke of what was before this key
 			return m.carryOut(m.front().Press(&m.desk, k))
 		}
 	}

@@ -36,7 +36,7 @@ func newFolding() folding {
 	return folding{state: work.New(), base: work.New(), since: map[work.ID]bool{}, stale: true}
 }
 
-func workID(id record.ID) work.ID { return work.ID{Writer: id.Writer, Number: id.Number} }
+func workID(id record.ID) work.ID { return work.ID(id) }
 
 // apply folds one event in.
 func (f *folding) apply(id work.ID, at int64, payload []byte) {

@@ -72,7 +72,7 @@ var palettes = [...]palette{
 	Light: {
 		chalk:  lipgloss.CompleteColor{TrueColor: "#1D2428", ANSI256: "234", ANSI: "0"},
 		dim:    lipgloss.CompleteColor{TrueColor: "#565F63", ANSI256: "240", ANSI: "8"},
-		rule:   lipgloss.CompleteColor{TrueColor: "#8C9498", ANSI256: "246", ANSI: "7"},
+		rule:   lipgloss.CompleteColor{TrueColor: "#7F878B", ANSI256: "244", ANSI: "7"},
 		key:    lipgloss.CompleteColor{TrueColor: "#7A5200", ANSI256: "94", ANSI: "4"},
 		hot:    lipgloss.CompleteColor{TrueColor: "#A8480A", ANSI256: "130", ANSI: "1"},
 		warn:   lipgloss.CompleteColor{TrueColor: "#7A5200", ANSI256: "94", ANSI: "5"},

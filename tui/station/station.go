@@ -23,6 +23,7 @@ type Desk struct {
 	JobName string // of the file, for the eye
 	Saving  int    // events on the way to the disk
 	Bare    bool   // only the next action
+	Front   bool   // the station stands in front: while time passes others may ring, but not ask
 	Keeps   bool   // the record is kept on the disk
 	Writer  uint64 // this window's identity in the record
 

@@ -3,11 +3,15 @@
 package loads
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
+	"bench.example/soapstone/fab/hold"
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/fab/sheet"
@@ -390,6 +394,28 @@ func (s *Loads) weights(d *station.Desk, w int) []string {
 				words = append(words, fmt.Sprintf("%s %.2f", text.Clean(r.Name), r.Force[2]/1000))
 			}
 			row(text.Short(c.Name, 12), strings.Join(words, "  ")+"  kN")
+		}
+	}
+	if n := len(p.LoadWelds); n > 0 {
+		lines = append(lines, "", l.Strong.Render(" Welds, hardest first"))
+		worst := slices.Clone(p.LoadWelds)
+		slices.SortStableFunc(worst, func(a, b hold.WeldAnswer) int { return cmp.Compare(b.Use.Value, a.Use.Value) })
+		for _, x := range worst[:min(n, 5)] {
+			lines = append(lines, "  "+l.Heat[heat(x.Use.Value)].Render(fmt.Sprintf("%s %4.0f %%  %s, %s", l.Signs.Ramp[heat(x.Use.Value)], x.Use.Value*100, text.Short(x.Joint, 12), text.Short(x.Member, 24))))
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(p.Tried)) {
+		lines = append(lines, "", l.Strong.Render(" Other sizes of "+text.Clean(name)))
+		for _, x := range p.Tried[name] {
+			if x.Err != nil {
+				row(text.Short(x.Size, 12), x.Err.Error())
+				continue
+			}
+			words := fmt.Sprintf("%s: %.0f %% (%s), %s", x.Size, x.Utilisation*100, x.Worst, sheet.Mass(x.MassKG, tape))
+			if x.SpanOver > 0 {
+				words += fmt.Sprintf(", sags span/%.0f", x.SpanOver)
+			}
+			row("", words)
 		}
 	}
 	if len(p.Bolts) > 0 {

@@ -68,6 +68,11 @@ func cost(d *station.Desk) (total measure.Money, lines [][2]string, missing []st
 		total += b.Cost
 		lines = append(lines, [2]string{fmt.Sprintf("%d x %s %s", b.Qty, text.Clean(b.Section), p.Job.Tape.PrintLong(b.Length)), b.Cost.With(cur)})
 	}
+	if p.YardCuts > 0 && p.Job.Saw.YardCut > 0 {
+		c := p.Job.Saw.YardCut * measure.Money(p.YardCuts)
+		total += c
+		lines = append(lines, [2]string{fmt.Sprintf("%d cuts by the yard", p.YardCuts), c.With(cur)})
+	}
 	for i := range p.Bolts {
 		for _, b := range p.Bolts[i].Buy {
 			if !b.Priced {
@@ -283,6 +288,16 @@ func (s *Price) quote(d *station.Desk, w, h int) []string {
 		out = append(out, l.Dim.Render("  time: saw about "+sheet.Span(p.Queue.EstS)+", booth about "+sheet.Span(p.Weld.Schedule.Elapsed.Seconds())))
 	} else {
 		out = append(out, l.Dim.Render("  time: saw about "+sheet.Span(p.Queue.EstS)))
+	}
+	for _, m := range p.Machines {
+		what := fmt.Sprintf("%s: %s at the booth, %d days", m.Name, sheet.Span(m.Elapsed.Seconds()), m.Days)
+		if m.Cost > 0 {
+			what += ", " + m.Cost.With(cur)
+		}
+		if m.Why != "" {
+			what = m.Name + ": " + m.Why
+		}
+		out = append(out, l.Dim.Render("  machine "+text.Clean(what)))
 	}
 	if len(missing) > 0 {
 		for _, x := range draw.Wrap("without a price: "+text.Clean(strings.Join(missing, ", ")), max(10, w-6)) {

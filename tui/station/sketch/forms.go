@@ -141,6 +141,7 @@ func edit(d *station.Desk, r row) []station.Intent {
 			return nil, "", errors.New("the job file cannot be read just now")
 		}
 		data := doc.Bytes()
+		at := r.path // a new name in the header moves the table
 		var told []string
 		for i, key := range keys {
 			was := f.Fields[i].Value
@@ -151,10 +152,6 @@ func edit(d *station.Desk, r row) []station.Intent {
 			cur, _ := text.Parse(doc.Name, data)
 			if cur == nil {
 				return nil, "", errors.New("that would leave a file that cannot be read")
-			}
-			at := text.Path(nil)
-			if r.path != nil {
-				at = r.path
 			}
 			switch {
 			case key == nameKey || key == "name" && (k.key == "rectangle" || k.key == "member" || k.key == "plate") && was != "" && values[i] != "":

@@ -59,7 +59,7 @@ func (s *Weld) View(d *station.Desk, w, h int) []string {
 		return lines
 	}
 	if wait > 0 || !t.Kind.Burns() && h > 20 {
-		lines = append(lines, s.meanwhile(d, wait, w, min(4, h-len(lines)-1))...)
+		lines = append(lines, s.meanwhile(d, min(4, h-len(lines)-1))...)
 	}
 	if room := h - len(lines); room >= 7 {
 		lines = append(lines, s.frame(d, i, w-2, room)...)
@@ -274,38 +274,39 @@ func (s *Weld) finishOf(d *station.Desk, i int) string {
 	return ""
 }
 
+// chores gives what can be done with the arc off, in the order in which it is offered: the first is what w ticks off. What
+// is still to be sawn belongs to the saw and stands last.
+func (s *Weld) chores(d *station.Desk, free time.Duration) []int {
+	var here, saw []int
+	for _, k := range d.Plan.Weld.Docket.Meanwhile(s.booth.done, free) {
+		switch t := d.Plan.Weld.Docket.Tasks[k]; {
+		case t.Kind == weld.Gate || t.Kind.Burns() || k == s.booth.next:
+		case t.Kind == weld.Saw:
+			saw = append(saw, k)
+		default:
+			here = append(here, k)
+		}
+	}
+	return append(here, saw...)
+}
+
 // meanwhile lists what can be done with the arc off.
-func (s *Weld) meanwhile(d *station.Desk, free time.Duration, w, room int) []string {
+func (s *Weld) meanwhile(d *station.Desk, room int) []string {
 	l := d.Look
-	if room < 2 {
+	list := s.chores(d, time.Hour)
+	if room < 2 || len(list) == 0 {
 		return nil
 	}
-	list := d.Plan.Weld.Docket.Meanwhile(s.booth.done, free)
-	var out []string
-	for _, k := range list {
-		t := d.Plan.Weld.Docket.Tasks[k]
-		if t.Kind == weld.Gate || t.Kind.Burns() || k == s.booth.next {
-			continue
-		}
-		if len(out) == 0 {
-			out = append(out, l.Strong.Render("  meanwhile"))
-		}
-		if len(out) > room-1 {
+	out := []string{l.Strong.Render("  meanwhile")}
+	for n, k := range list {
+		if n >= room-1 {
 			break
 		}
-		out = append(out, l.Chalk.Render("  "+l.Signs.Bullet+" "+text.Clean(s.line(d, k))))
-	}
-	if len(out) == 0 && free > 0 {
-		open := 0
-		for i := range d.Plan.Queue.Steps {
-			if x := &d.Plan.Queue.Steps[i]; x.Mark != "" && !d.Work.IsCut(x.Mark, x.Unit) {
-				open++
-				break
-			}
+		lead := "  " + l.Signs.Bullet + " "
+		if n == 0 && d.Plan.Weld.Docket.Tasks[k].Kind != weld.Saw {
+			lead = "  w "
 		}
-		if open > 0 {
-			out = append(out, l.Chalk.Render("  "+l.Signs.Bullet+" meanwhile: pieces are still to be cut at the saw"))
-		}
+		out = append(out, l.Chalk.Render(lead+text.Clean(s.line(d, k))))
 	}
 	return out
 }

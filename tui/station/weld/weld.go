@@ -17,6 +17,7 @@ type Weld struct {
 	turn   float64
 	rang   bool // the bell for the present rest was sounded
 	asked  work.ID
+	early  int // the task that was to be started before the machine has cooled, plus one
 	frames sketch
 }
 
@@ -52,6 +53,7 @@ func (s *Weld) Keys(d *station.Desk) []station.Key {
 	none := off
 	does := "done"
 	arcOff := "no arc was struck yet"
+	chores := off
 	if d.Plan != nil && d.Plan.Weld != nil && !d.Plan.Failed() {
 		s.booth.follow(d)
 		i := s.booth.task(d)
@@ -67,13 +69,13 @@ func (s *Weld) Keys(d *station.Desk) []station.Key {
 		if len(s.booth.arcs) > 0 {
 			arcOff = ""
 		}
-		_ = a
 	}
 	if off != "" {
 		arcOff = off
 	}
 	return []station.Key{
 		{Keys: []string{"space"}, Does: does, Off: none},
+		{Keys: []string{"w"}, Does: "work of the list done", Off: chores, Quiet: true},
 		{Keys: []string{"f"}, Does: "finished by hand", Off: none, Quiet: true},
 		{Keys: []string{"m"}, Does: "enter an arc", Off: off},
 		{Keys: []string{"e"}, Does: "last arc's length", Off: arcOff, Quiet: true},
@@ -116,10 +118,20 @@ func (s *Weld) Press(d *station.Desk, key string) []station.Intent {
 			return nil
 		}
 		if t := d.Plan.Weld.Docket.Tasks[i]; t.Kind.Burns() {
-			s.rang = false
+			if wait := b.wait(d, t.Take); wait > 0 && s.early != i+1 {
+				s.early = i + 1
+				return []station.Intent{station.Say{Text: "the plate asks for " + clock(wait) + " more rest; space again starts all the same", Bad: true}}
+			}
+			s.rang, s.early = false, 0
 			return write(work.ArcOn{Joint: b.keys[i], Amps: d.Plan.Weld.Welder.Amps})
 		}
 		return write(s.finished(d, i))
+	case "w":
+		list := s.chores(d, time.Hour)
+		if len(list) == 0 || d.Plan.Weld.Docket.Tasks[list[0]].Kind == weld.Saw {
+			return []station.Intent{station.Say{Text: "nothing else is due at the booth"}}
+		}
+		return append(write(s.finished(d, list[0])), station.Say{Text: "done: " + s.line(d, list[0])})
 	case "f":
 		if i >= 0 && !open {
 			return write(s.finished(d, i))
@@ -296,7 +308,7 @@ func (s *Weld) Tick(d *station.Desk) []station.Intent {
 		} else {
 			k = -1
 		}
-		if time.Duration(d.Now.UnixNano()-a.From) > limit && s.asked != a.ID {
+		if time.Duration(d.Now.UnixNano()-a.From) > limit && s.asked != a.ID && d.Front {
 			s.asked = a.ID
 			return append(s.ask(d, a, k), station.Ring{})
 		}
@@ -348,7 +360,10 @@ func (s *Weld) Figures(d *station.Desk) []string {
 func (s *Weld) line(d *station.Desk, i int) string {
 	t := d.Plan.Weld.Docket.Tasks[i]
 	line := string(t.Kind)
-	if t.Joint != "" {
+	switch {
+	case t.Seam != "":
+		line += " " + t.Seam
+	case t.Joint != "":
 		line += " " + t.Joint
 	}
 	if t.What != "" {
