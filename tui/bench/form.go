@@ -71,8 +71,15 @@ func (m *Model) formKey(msg tea.KeyMsg) tea.Cmd {
 	case "down", "tab":
 		f.move(1)
 		return nil
+	case "pgdown":
+		f.at = len(f.Fields)
+		return nil
+	case "pgup":
+		f.at = 0
+		f.move(0)
+		return nil
 	case "enter":
-		if onField {
+		if onField && len(f.Fields) > 1 {
 			f.move(1)
 			return nil
 		}

@@ -167,7 +167,7 @@ func (m *Model) keyLine() string {
 		return l.Dim.Render(" " + m.ask.Help + "   enter take   esc leave")
 	}
 	if m.form != nil {
-		return l.Dim.Render(" up down move   left right choose   enter on   esc leave it as it was")
+		return l.Dim.Render(" enter on   pgdn to the end   left right choose   esc leave it as it was")
 	}
 	if m.tour > 0 {
 		return l.Dim.Render(" space on   esc skip the tour")

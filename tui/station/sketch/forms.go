@@ -7,8 +7,10 @@ import (
 	"strconv"
 	"strings"
 
+	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/tui/newjob"
 	"bench.example/soapstone/tui/station"
 )
 
@@ -171,6 +173,13 @@ func edit(d *station.Desk, r row) []station.Intent {
 		}
 		return data, strings.TrimSpace(k.title+" "+r.name) + ": " + strings.Join(told, ", "), nil
 	}
+	f.Live = live(k, func(d *station.Desk, values []string) []byte {
+		data, _, err := change(d, values)
+		if err != nil {
+			return nil
+		}
+		return data
+	})
 	f.Done = func(d *station.Desk, values []string) ([]station.Intent, error) {
 		data, what, err := change(d, values)
 		if err != nil {
@@ -301,16 +310,17 @@ func fresh(d *station.Desk, i int) []station.Intent {
 		}
 		f.Fields = append(f.Fields, field(d, k, key, asked[key], now))
 	}
-	f.Done = func(d *station.Desk, values []string) ([]station.Intent, error) {
+	// build gives the new text, where the table stands in it, and its name.
+	build := func(d *station.Desk, values []string) ([]byte, text.Path, string, error) {
 		if d.Doc == nil {
-			return nil, errors.New("the job file cannot be read just now")
+			return nil, nil, "", errors.New("the job file cannot be read just now")
 		}
 		var fields []text.Field
 		name := ""
 		for i, key := range keys {
 			if key == nameKey {
 				if name = values[i]; name == "" {
-					return nil, &station.Amiss{Field: i, Why: "it needs a name"}
+					return nil, nil, "", &station.Amiss{Field: i, Why: "it needs a name"}
 				}
 				continue
 			}
@@ -320,21 +330,60 @@ func fresh(d *station.Desk, i int) []station.Intent {
 		}
 		p := text.At(k.key)
 		if k.named {
-			if d.Doc.Find(text.At(k.key, name)) != nil {
-				return nil, &station.Amiss{Field: 0, Why: "there is one of that name already"}
-			}
 			p = text.At(k.key, name)
+			if d.Doc.Find(p) != nil {
+				return nil, nil, "", &station.Amiss{Field: 0, Why: "there is one of that name already"}
+			}
 		}
 		data, err := d.Doc.AddTable(p, k.many, fields...)
-		if err != nil {
-			return nil, err
-		}
 		if k.many {
 			p = p.Nth(d.Doc.Count(p) + 1)
+		}
+		return data, p, name, err
+	}
+	f.Live = live(k, func(d *station.Desk, values []string) []byte {
+		data, _, _, err := build(d, values)
+		if err != nil {
+			return nil
+		}
+		return data
+	})
+	f.Done = func(d *station.Desk, values []string) ([]station.Intent, error) {
+		data, p, name, err := build(d, values)
+		if err != nil {
+			return nil, err
 		}
 		return judged(d, data, "new "+k.title+" "+name, keys, p)
 	}
 	return []station.Intent{f}
+}
+
+// drawnKinds are the tables that change the drawing.
+var drawnKinds = []string{"section", "rectangle", "crossbars", "posts", "legs", "surface", "member"}
+
+// live draws the frame that a form would give, from its text; nil for tables that nothing is drawn of. What cannot be built
+// yet leaves the last drawing standing.
+func live(k kind, made func(d *station.Desk, values []string) []byte) func(d *station.Desk, values []string, w, h int) []string {
+	if !slices.Contains(drawnKinds, k.key) {
+		return nil
+	}
+	var last []string
+	var seen *frame.Frame
+	return func(d *station.Desk, values []string, w, h int) []string {
+		if !slices.Equal(last, values) {
+			last = slices.Clone(values)
+			if data := made(d, values); data != nil && d.Try != nil {
+				if f := d.Try(data); f != nil {
+					seen = f
+				}
+			}
+		}
+		var out []string
+		for _, r := range newjob.Picture(seen, w, h, d.Look.Unicode) {
+			out = append(out, d.Look.Chalk.Render(r))
+		}
+		return out
+	}
 }
 
 // double copies a table under another name.
