@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -245,6 +246,9 @@ func TestStruts(t *testing.T) {
 				}
 				ends++
 				if area := touchArea(f, i, e); area < 1 {
+					if told(problems, m.Name) {
+						continue // near the end of its host it runs past it, and the worker is told
+					}
 					r.Fatalf("%s, end %d, cut to %d members, touches none", m.Name, e, len(m.Ends[e].Meets))
 				}
 				wholeFace(r, f, i, e)
@@ -255,6 +259,16 @@ func TestStruts(t *testing.T) {
 	if ends < 20 {
 		t.Errorf("only %d ends were tried", ends)
 	}
+}
+
+// told tells whether a problem says that an end of the member touches nothing.
+func told(problems []text.Problem, member string) bool {
+	for _, p := range problems {
+		if p.Code == frame.CodeNothing && strings.Contains(p.Message, member) {
+			return true
+		}
+	}
+	return false
 }
 
 // touchArea gives the area in which an end's cut face touches others.

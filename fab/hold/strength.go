@@ -277,7 +277,7 @@ func (m *maker) boxBending(id, about string, z, s, i, flange, web, depth, lb, rM
 // angleBending: by H2 an angle is checked at its edges about its principal axes; allowed is My, less for rolling over.
 func (m *maker) angleBending(l Lengths) {
 	sMaj, sMin := m.angleModuli()
-	t, b := m.t, math.Min(m.s.Depth.MM(), m.s.Width.MM())
+	t := m.t
 	// F10-4, equal legs about the major axis, Cb 1; the shorter leg stands in for unequal ones, which is on the safe side.
 	mcr := in("Mcr", "elastic buckling moment", 9*m.e*m.p.AreaMM2*m.p.RMinorMM*t/(8*l.LbMM), "N*mm")
 	S := in("S", "elastic modulus at the farthest edge", sMaj, "mm3")
@@ -286,9 +286,8 @@ func (m *maker) angleBending(l Lengths) {
 	} else {
 		m.st.Mx = m.fig("mx", "allowable moment about the major principal axis", "N*mm", "(0.92 - 0.17*Mcr/(Fy*S))*Mcr/1.67", clause("F10-3, F10-4, omega 1.67"), m.Fy, S, mcr)
 	}
-	lam := b
 	if w := m.st.Walls[0]; w.Class != "compact" { // F10-6, F10-7
-		lam = w.Ratio
+		lam := w.Ratio
 		f := 2.43 - 1.72*lam*math.Sqrt(m.fy/m.e)
 		if w.Class == "slender" {
 			f = 0.71 * m.e / (lam * lam) / m.fy

@@ -18,7 +18,6 @@ type brute struct {
 	priced bool
 	one    map[[2]int]*outcome // by stick and set
 	best   outcome
-	found  bool
 }
 
 type outcome struct {

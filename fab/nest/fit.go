@@ -32,14 +32,6 @@ func (l *load) add(item, n int) {
 	}
 }
 
-func (l *load) clear() {
-	for i, n := range l.x {
-		if n != 0 {
-			l.add(i, -n)
-		}
-	}
-}
-
 // longest gives the longest piece of the class on the load.
 func (l *load) longest(class int) int64 {
 	long := int64(0)

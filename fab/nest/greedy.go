@@ -42,12 +42,6 @@ func (p *plan) add(q pattern) {
 	p.bars += q.times
 }
 
-func (p *plan) clone() *plan {
-	c := *p
-	c.patterns = append([]pattern(nil), p.patterns...)
-	return &c
-}
-
 // state is what is still to be covered and the sticks still there.
 type state struct {
 	left   []int
@@ -65,10 +59,6 @@ func (m *model) newState() *state {
 		s.sticks = append(s.sticks, m.stocks[i].limit)
 	}
 	return s
-}
-
-func (s *state) clone() *state {
-	return &state{append([]int(nil), s.left...), s.pieces, append([]int(nil), s.sticks...)}
 }
 
 // use takes the pattern as often as it can be used whole, but no more than most times.

@@ -2,7 +2,6 @@ package cutstock
 
 import (
 	"context"
-	"fmt"
 	"math/rand/v2"
 	"os"
 	"slices"
@@ -63,5 +62,5 @@ func TestShopJobs(t *testing.T) {
 		took = append(took, d)
 	}
 	slices.Sort(took)
-	t.Log(fmt.Sprintf("median %v, 95 %% %v, most %v", took[len(took)/2], took[len(took)*95/100], took[len(took)-1]))
+	t.Logf("median %v, 95 %% %v, most %v", took[len(took)/2], took[len(took)*95/100], took[len(took)-1])
 }
