@@ -141,7 +141,7 @@ func (w *writer) sticks(p *plan.Plan) {
 				b.WriteString(Shape(x.Mark, l, r))
 			}
 			w.line("  %s %-8s %s drop %s, slack %s", w.tape.Print(st.Length), source, b.String(), w.tape.Print(u.Drop), w.tape.Print(u.Slack))
-			for _, at := range u.Parts {
+			for _, at := range u.Partings() {
 				w.line("      the yard parts it %s from the first end", w.tape.Print(at))
 			}
 		}

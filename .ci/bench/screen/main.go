@@ -138,6 +138,8 @@ func (p *process) end() {
 
 func tell(what string, took []time.Duration) {
 	sort.Slice(took, func(i, j int) bool { return took[i] < took[j] })
-	at := func(q float64) time.Duration { return took[min(len(took)-1, int(q*float64(len(took))))].Round(100 * time.Microsecond) }
+	at := func(q float64) time.Duration {
+		return took[min(len(took)-1, int(q*float64(len(took))))].Round(100 * time.Microsecond)
+	}
 	fmt.Printf("%-24s n=%d median %v p99 %v worst %v\n", what, len(took), at(0.5), at(0.99), took[len(took)-1].Round(100*time.Microsecond))
 }
