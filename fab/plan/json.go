@@ -27,6 +27,7 @@ type Document struct {
 	Saw       *SawJSON       `json:"saw"`
 	Weld      *weld.JSON     `json:"weld"`
 	Machines  []MachineJSON  `json:"machines"`
+	Try       []TryJSON      `json:"try"`
 	Square    []SquareJSON   `json:"square"`
 	Bodies    []BodyJSON     `json:"body_diagonals"`
 	Feet      []FootJSON     `json:"feet"`
@@ -40,6 +41,20 @@ type Document struct {
 	Hardware  []bolt.JSON    `json:"hardware"`
 	Paint     any            `json:"paint"`
 	Price     any            `json:"price"`
+}
+
+// TryJSON is one size of a section that the job asks to have tried; the present one comes first.
+type TryJSON struct {
+	Section      string  `json:"section"`
+	Size         string  `json:"size"`
+	Sticks       int     `json:"sticks"`
+	Cost         float64 `json:"cost"`
+	Proven       bool    `json:"proven"`
+	PriceByMass  bool    `json:"price_by_mass"`
+	MassKG       float64 `json:"mass_kg"`
+	Utilisation  float64 `json:"utilisation"`
+	DeflectionMM float64 `json:"deflection_mm"`
+	Why          string  `json:"why"`
 }
 
 // MachineJSON is one welder's column.
@@ -154,7 +169,7 @@ type SawJSON struct {
 // JSON gives the plan as the contract's document.
 func (p *Plan) JSON() Document {
 	d := Document{Schema: 1, Title: text.Clean(p.Job.Title), Problems: []ProblemJSON{}, Notes: append([]string{}, p.Notes...), Pieces: []PieceJSON{}, Buy: []BuyJSON{},
-		Nests: []NestJSON{}, Queue: []StepJSON{}, Hardware: []bolt.JSON{}, Machines: []MachineJSON{},
+		Nests: []NestJSON{}, Queue: []StepJSON{}, Hardware: []bolt.JSON{}, Machines: []MachineJSON{}, Try: []TryJSON{},
 		Square: []SquareJSON{}, Bodies: []BodyJSON{}, Feet: []FootJSON{}, CutToFit: []FitJSON{}}
 	for _, x := range p.Problems {
 		d.Problems = append(d.Problems, ProblemJSON{x.Code, x.Message, x.Where(), string(x.Severity)})
@@ -185,6 +200,9 @@ func (p *Plan) JSON() Document {
 	d.Weld = p.Weld.JSON()
 	for _, m := range p.Machines {
 		d.Machines = append(d.Machines, MachineJSON{text.Clean(m.Name), m.Elapsed.Seconds(), m.Days, m.Cost.Float(), m.Why})
+	}
+	for _, t := range p.Tries() {
+		d.Try = append(d.Try, TryJSON{t.Section, t.Size, t.Sticks, t.Cost.Float(), t.Proven, t.Scaled, t.MassKG, t.Utilisation, t.DeflectionMM, t.Why})
 	}
 	p.fitJSON(&d)
 	d.Loads = p.loadsJSON()

@@ -73,6 +73,7 @@ type Plan struct {
 	Loads     *hold.Answer            // nil where the job asks for none
 	LoadWelds []hold.WeldAnswer       // throat stress of each joint's welds
 	Tried     map[string][]hold.Tried // other sizes of a section, the present one first
+	TryCosts  map[string][]TryCost    // what those sizes cost
 	Bolts     []bolt.Set
 	Lift      *lift.Answer
 	Bundles   []cut.Bundle // what the queue was made from, index for index with Nests
@@ -140,6 +141,9 @@ func Build(ctx context.Context, in Input) *Plan {
 	report(Stage{Doing: "loads"})
 	if !p.Failed() {
 		p.stand()
+	}
+	if !p.Failed() {
+		p.TryCosts = p.tryCosts(ctx, in)
 	}
 	return p
 }
