@@ -118,10 +118,21 @@ func (x *terminal) see(words ...string) string {
 	}
 }
 
+// gone waits until the screen no longer shows the words.
+func (x *terminal) gone(words string) {
+	x.t.Helper()
+	for end := time.Now().Add(15 * time.Second); strings.Contains(x.screen(), words); time.Sleep(10 * time.Millisecond) {
+		if time.Now().After(end) {
+			x.t.Fatalf("the screen still shows %q:\n%s", words, x.screen())
+		}
+	}
+}
+
 func TestTerminalOpensTheExample(t *testing.T) {
 	x := openTerminal(t, t.TempDir(), 80, 24)
 	x.see("soapstone", "Kayak rack", "A short tour")
 	x.send("\x1b")
+	x.gone("A short tour") // an escape and the next key in one read would be another key
 	x.see("proven")
 	x.send("?")
 	x.see("at a glance")
