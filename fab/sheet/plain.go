@@ -29,7 +29,11 @@ func Plain(p *plan.Plan) string {
 	w.buy(p)
 	w.sticks(p)
 	w.queue(p)
+	w.markOut(p)
+	w.fit(p)
 	w.weld(p.Weld)
+	w.machines(p)
+	w.stand(p)
 	w.notes(p)
 	return w.b.String()
 }
@@ -258,10 +262,10 @@ func Swing(deg float64, readsBlade bool) string {
 
 // Span prints a time in hours and minutes.
 func Span(seconds float64) string {
-	d := time.Duration(seconds * float64(time.Second)).Round(time.Minute)
-	if d < time.Minute {
+	if seconds < 59.5 {
 		return fmt.Sprintf("%.0f s", seconds)
 	}
+	d := time.Duration(seconds * float64(time.Second)).Round(time.Minute)
 	h, m := int(d.Hours()), int(d.Minutes())%60
 	if h == 0 {
 		return fmt.Sprintf("%d min", m)

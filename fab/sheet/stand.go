@@ -1,0 +1,214 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/plan"
+	"bench.example/soapstone/fab/square"
+	"bench.example/soapstone/fab/text"
+)
+
+// Force prints a force in the units of the tape: pounds with an inch tape, newtons with a metric one.
+func Force(n float64, tape measure.Tape) string {
+	if tape.Metric() {
+		return fmt.Sprintf("%.0f N", math.Round(n)+0)
+	}
+	return fmt.Sprintf("%.0f lb", math.Round(n/measure.PoundN)+0)
+}
+
+// fit writes feet, squaring up and what is better cut to fit.
+func (w *writer) fit(p *plan.Plan) {
+	if len(p.Frame.Members) == 0 {
+		return
+	}
+	if len(p.Frame.Feet) > 0 {
+		w.head("Feet")
+		for _, f := range p.Frame.Feet {
+			w.line("%-14s %-12s foot %s from square (rise over run %.4f); under a square foot the gap would be %s", text.Clean(p.Frame.Members[f.Member].Name), w.mm(f.LengthMM),
+				Degrees(f.AngleDeg), f.RiseRun, w.mm(f.GapMM))
+		}
+	}
+	w.head("Squaring up")
+	for i, s := range square.Steps(p.Frame, w.tape) {
+		w.line("%2d  %s: %s", i+1, s.Title, s.Do)
+	}
+	for i := range p.Frame.Members {
+		if m := &p.Frame.Members[i]; m.CutFit != "" {
+			w.line("cut to fit: %s, %s", text.Clean(m.Name), text.Clean(m.CutFit))
+		}
+	}
+}
+
+// markOut writes where each piece's neighbours land, running from one hook of the tape.
+func (w *writer) markOut(p *plan.Plan) {
+	first := true
+	for _, x := range p.Pieces {
+		if len(x.MarksOut) == 0 {
+			continue
+		}
+		if first {
+			w.head("Mark-out, from the first tip, the tape hooked once")
+			first = false
+		}
+		w.line("%s", x.Mark)
+		for _, m := range x.MarksOut {
+			place := w.mm(m.AtMM)
+			if m.ToMM != m.AtMM {
+				place += " to " + w.mm(m.ToMM)
+			}
+			w.line("    %-26s %-7s %s", place, m.Side, text.Clean(m.What))
+		}
+	}
+}
+
+// stand writes weight, loads, what bolts it down and how it is lifted.
+func (w *writer) stand(p *plan.Plan) {
+	if p.Mass == nil || len(p.Frame.Members) == 0 {
+		return
+	}
+	w.head("Weight and balance")
+	b := p.Mass.Whole
+	w.line("as hoisted %s (steel of the frame %s); centre of mass x %s, y %s, z %s", Mass(b.KG, w.tape), Mass(p.Mass.Steel.KG, w.tape), w.mm(b.Centre.X), w.mm(b.Centre.Y), w.mm(b.Centre.Z))
+	w.line("it fills a box of %s x %s x %s", w.mm(b.Bounds.Hi.X-b.Bounds.Lo.X), w.mm(b.Bounds.Hi.Y-b.Bounds.Lo.Y), w.mm(b.Bounds.Hi.Z-b.Bounds.Lo.Z))
+	for _, l := range p.Mass.BySection {
+		w.line("  %-14s %s", text.Clean(l.Name), Mass(l.KG, w.tape))
+	}
+	w.loads(p)
+	w.tries(p)
+	w.bolts(p)
+	w.lift(p)
+}
+
+func (w *writer) loads(p *plan.Plan) {
+	a := p.Loads
+	if a == nil {
+		return
+	}
+	w.head("Loads")
+	w.line("A reckoning by ANSI/AISC 360-22 allowable strength, not an approval: local codes and a licensed engineer decide what a frame may carry.")
+	for _, c := range a.Cases {
+		w.line("%-16s worst %s at %.0f %% of what is allowed (%s); moves %s at %s", text.Clean(c.Name), text.Clean(c.Worst), 100*c.Utilisation, c.Clause, w.mm(c.DeflectionMM), text.Clean(c.DeflectionAt))
+		for _, r := range c.Reactions {
+			w.line("    %-14s up %s, along x %s, along y %s", text.Clean(r.Name), Force(r.Force[2], w.tape), Force(r.Force[0], w.tape), Force(r.Force[1], w.tape))
+		}
+	}
+	for _, m := range a.Members {
+		span := ""
+		if m.SpanOver > 0 {
+			span = fmt.Sprintf(" (span/%.0f)", m.SpanOver)
+		}
+		w.line("  %-16s %3.0f %%  sags %s%s", text.Clean(m.Name), 100*m.Use.Value, w.mm(math.Abs(m.SagMM)), span)
+	}
+	for _, x := range p.LoadWelds {
+		w.line("  welds %-10s %s: %.0f MPa of %.0f allowed, %s", text.Clean(x.Joint), text.Clean(x.Member), x.StressMPa, x.AllowMPa, text.Clean(x.Case))
+	}
+}
+
+// tries answers which section: the sizes tried side by side.
+func (w *writer) tries(p *plan.Plan) {
+	rows := p.Tries()
+	if len(rows) == 0 {
+		return
+	}
+	w.head("Which section")
+	scaled := false
+	for _, t := range rows {
+		if t.Why != "" {
+			w.line("%-10s %-24s cannot be: %s", text.Clean(t.Section), text.Clean(t.Size), text.Clean(t.Why))
+			continue
+		}
+		price := ""
+		if t.Priced {
+			price = t.Cost.With(w.currency)
+		}
+		scaled = scaled || t.Scaled
+		w.line("%-10s %-24s worked to %3.0f %%, moves %-10s %-10s %2d sticks %s", text.Clean(t.Section), text.Clean(t.Size), 100*t.Utilisation, w.mm(t.DeflectionMM), Mass(t.MassKG, w.tape), t.Sticks, price)
+	}
+	if scaled {
+		w.line("prices of the other sizes are the present one's in proportion to the mass: ask the yard")
+	}
+}
+
+func (w *writer) bolts(p *plan.Plan) {
+	for i := range p.Bolts {
+		s := &p.Bolts[i]
+		if i == 0 {
+			w.head("Bolts")
+		}
+		w.line("%s %s, %s long, hole %s, torque %.0f lb ft (%.0f N m), clamp %s; worked to %.0f %%", s.Size.Name, s.Grade.Name, w.mm(s.Bolt.StockMM), w.mm(s.Hole.Value),
+			s.Tight.Torque.Value/measure.PoundFtNM, s.Tight.Torque.Value, Force(s.Tight.Clamp.Value, w.tape), 100*s.Strength.Use.Value)
+		for _, b := range s.Buy {
+			price := ""
+			if b.Priced {
+				price = b.Price.With(w.currency)
+				if b.Loose != b.Price {
+					price += ", loose " + b.Loose.With(w.currency)
+				}
+			}
+			w.line("  %3d x %-40s %s", b.Qty, text.Clean(b.Name), price)
+		}
+		for _, c := range s.Cautions {
+			w.line("  ! %s", text.Clean(c))
+		}
+	}
+}
+
+func (w *writer) lift(p *plan.Plan) {
+	a := p.Lift
+	if a == nil || a.Hand == nil && a.Sling == nil && a.Jack == nil && len(a.Turns) == 0 && a.Access == nil {
+		return
+	}
+	w.head("Lifting and turning")
+	for _, c := range a.Cautions {
+		w.line("! %s", text.Clean(c))
+	}
+	if h := a.Hand; h != nil {
+		w.line("by hand: %d people, %s each when it is level (no fewer than %d at %s each)", h.People, Mass(h.EachKG, w.tape), h.Fewest, Mass(h.LimitKG, w.tape))
+		for _, e := range h.Ends {
+			w.line("  tilted %s: the low end holds %s, the high end %s", Degrees(e.TiltDeg), Mass(e.LowKG, w.tape), Mass(e.HighKG, w.tape))
+		}
+	}
+	if s := a.Sling; s != nil {
+		for _, k := range s.Picks {
+			w.line("  sling at %s: %s in the leg, %s from the horizontal, %s long", text.Clean(k.Name), Force(k.TensionN, w.tape), Degrees(k.AngleDeg), w.mm(k.LegMM))
+		}
+		if !s.Hangs {
+			w.line("! the centre of mass lies above the picks: it may turn over")
+		}
+	}
+	if k := a.Jack; k != nil {
+		w.line("by jack: %s under the end that goes up by %s; a strap on the feet that stay, cribbing under the end at every step", Force(k.JackN, w.tape), w.mm(k.RaiseMM))
+	}
+	for _, t := range a.Turns {
+		gear := ""
+		if t.Gear {
+			gear = "; a hoist or a turning stand"
+		}
+		w.line("  turned in the shop, %s: %s, %d pairs of hands%s", text.Clean(t.Name), Mass(t.MassKG, w.tape), t.Hands, gear)
+	}
+	if x := a.Access; x != nil {
+		for _, why := range x.Why {
+			w.line("  %s", text.Clean(why))
+		}
+		for _, s := range x.Splits {
+			w.line("  a bolted split would fall at %s %s", s.Axis, w.mm(s.AtMM))
+		}
+	}
+}
+
+// machines writes every welder beside the other.
+func (w *writer) machines(p *plan.Plan) {
+	if len(p.Machines) < 2 {
+		return
+	}
+	w.head("Machines side by side")
+	for _, m := range p.Machines {
+		if m.Why != "" {
+			w.line("%-16s cannot: %s", text.Clean(m.Name), text.Clean(m.Why))
+			continue
+		}
+		w.line("%-16s %s, %d days, %s", text.Clean(m.Name), clock(m.Elapsed), m.Days, m.Cost.With(w.currency))
+	}
+}
