@@ -30,6 +30,7 @@ type folding struct {
 	base  *work.State
 	since map[work.ID]bool // events behind the base
 	stale bool             // the base moved since the last plan
+	job   string           // the text of the job that the work goes by, as far as the record says
 }
 
 func newFolding() folding {
@@ -61,7 +62,13 @@ func (f *folding) replans(what work.What) bool {
 	case work.Loaded:
 		return w.Nominal != 0 && w.Nominal != w.Length
 	case work.Set:
-		return w.Name == jobSetting
+		if w.Name != jobSetting {
+			return false
+		}
+		// The first entry only says which text the work began with; another text calls for a new plan.
+		was := f.job
+		f.job = w.Value
+		return was != "" && was != w.Value
 	case work.Undone:
 		return !f.since[w.Of]
 	}
@@ -106,8 +113,11 @@ func (m *Model) noteJob(stamp, was string) tea.Cmd {
 	if m.cfg.Journal == nil || known == stamp || m.folded.state.Events() == 0 && !ok {
 		return nil
 	}
-	_ = was
-	return m.write([]work.What{work.Set{Name: jobSetting, Value: stamp}})
+	events := []work.What{work.Set{Name: jobSetting, Value: stamp}}
+	if !ok && was != "" && was != stamp {
+		events = append([]work.What{work.Set{Name: jobSetting, Value: was}}, events...)
+	}
+	return m.write(events)
 }
 
 func (m *Model) cancelPlan() {
