@@ -318,6 +318,9 @@ func (s *Sheet) Figures(prefix string) []figure.Figure {
 	}
 }
 
+// onePoint is how close points lie, mm, that count as one: a micrometre carries no moment in a shop.
+const onePoint = 1e-3
+
 // Share is what one point carries of a weight.
 type Share struct {
 	At space.Vec
@@ -327,7 +330,8 @@ type Share struct {
 // Shares gives how a weight whose centre is known falls on points that hold it from below or above, as on equal springs
 // under a stiff frame: exact for two and three points, the evenest for more. A negative share means that the frame would
 // tip off that point. The second value is false where the points cannot hold the centre at all (one point, or all in a
-// line that does not pass under it within a millimetre).
+// line that does not pass under it within a millimetre). Where they can, the shares add up to the weight, and their middle
+// lies under the centre: to rounding, or within that millimetre where the points are in a line or in one place.
 func Shares(kg float64, centre space.Vec, points []space.Vec) ([]Share, bool) {
 	n := len(points)
 	w := kg * measure.Gravity
@@ -341,6 +345,13 @@ func Shares(kg float64, centre space.Vec, points []space.Vec) ([]Share, bool) {
 		mx += p.X / float64(n)
 		my += p.Y / float64(n)
 	}
+	// Once more about the mean: its rounding would be a force where the points lie close together.
+	var rx, ry float64
+	for _, p := range points {
+		rx += (p.X - mx) / float64(n)
+		ry += (p.Y - my) / float64(n)
+	}
+	mx, my = mx+rx, my+ry
 	var xx, yy, xy float64
 	for _, p := range points {
 		xx += (p.X - mx) * (p.X - mx)
@@ -349,18 +360,21 @@ func Shares(kg float64, centre space.Vec, points []space.Vec) ([]Share, bool) {
 	}
 	ex, ey := centre.X-mx, centre.Y-my
 	det := xx*yy - xy*xy
+	t := xx + yy
 	var a, b float64
 	ok := true
-	if det > 1e-9*(xx+yy)*(xx+yy) {
+	switch {
+	case t <= float64(n)*onePoint*onePoint:
+		ok = math.Hypot(ex, ey) < 1
+	case det > 1e-9*t*t:
 		a = (ex*yy - ey*xy) / det
 		b = (ey*xx - ex*xy) / det
-	} else if t := xx + yy; t > 0 { // all in a line
-		ux, uy := math.Sqrt(xx/t), math.Copysign(math.Sqrt(yy/t), xy)
+	default: // all in a line: the principal axis of the points, and their second moment along it
+		uy, ux := math.Sincos(math.Atan2(2*xy, xx-yy) / 2)
+		along := t/2 + math.Hypot((xx-yy)/2, xy)
 		e := ex*ux + ey*uy
-		a, b = e*ux/t, e*uy/t
+		a, b = e*ux/along, e*uy/along
 		ok = math.Abs(ex*uy-ey*ux) < 1
-	} else {
-		ok = math.Hypot(ex, ey) < 1
 	}
 	for i, p := range points {
 		out[i].N = w * (1/float64(n) + a*(p.X-mx) + b*(p.Y-my))

@@ -149,22 +149,80 @@ func TestShares(t *testing.T) {
 		for range n {
 			pts = append(pts, space.Vec{X: num.Draw(t, "x"), Y: num.Draw(t, "y")})
 		}
-		c := space.Vec{X: num.Draw(t, "cx"), Y: num.Draw(t, "cy")}
-		sh, ok := Shares(7, c, pts)
-		if !ok {
-			return
-		}
-		var f, mx, my, big float64
-		for _, s := range sh {
-			f += s.N
-			mx += s.N * s.At.X
-			my += s.N * s.At.Y
-			big = math.Max(big, math.Abs(s.N))
-		}
-		w := 7 * measure.Gravity
-		if math.Abs(f-w) > 1e-9*big*10 || math.Abs(mx-w*c.X) > w+1e-6*big*1000 || math.Abs(my-w*c.Y) > w+1e-6*big*1000 {
-			// Points in a line may hold a centre that lies within a millimetre of it.
-			t.Fatalf("shares %v do not balance %g at %v", sh, w, c)
-		}
+		balanced(t, pts, space.Vec{X: num.Draw(t, "cx"), Y: num.Draw(t, "cy")})
 	})
+}
+
+// balanced: where the points hold the centre, the shares add up to the weight, and their middle is under it: to rounding,
+// or, for points in a line or in one place, within the millimetre that Shares allows.
+func balanced(t rapid.TB, pts []space.Vec, c space.Vec) {
+	t.Helper()
+	sh, ok := Shares(7, c, pts)
+	if !ok {
+		return
+	}
+	var f, mx, my, big float64
+	for _, s := range sh {
+		f += s.N
+		mx += s.N * s.At.X
+		my += s.N * s.At.Y
+		big = math.Max(big, math.Abs(s.N))
+	}
+	w := 7 * measure.Gravity
+	// Sums of terms of up to 1000 mm and big N, over differences of places that keep 10 digits at a micrometre's distance.
+	slack := 1e-6 * big * 1000
+	if breadth(pts) < 0.1 {
+		slack += w // 1 mm
+	}
+	if math.Abs(f-w) > 1e-8*big || math.Hypot(mx-w*c.X, my-w*c.Y) > slack {
+		t.Fatalf("shares %v do not balance %g at %v: off by %g N, %g and %g N mm", sh, w, c, f-w, mx-w*c.X, my-w*c.Y)
+	}
+}
+
+// breadth is the least distance, mm, between two parallels to a side of the points that hold them all.
+func breadth(pts []space.Vec) float64 {
+	least := math.Inf(1)
+	for i, p := range pts {
+		for _, q := range pts[i+1:] {
+			d := q.Sub(p)
+			l := math.Hypot(d.X, d.Y)
+			if l == 0 {
+				continue
+			}
+			lo, hi := 0.0, 0.0
+			for _, r := range pts {
+				h := (d.X*(r.Y-p.Y) - d.Y*(r.X-p.X)) / l
+				lo, hi = math.Min(lo, h), math.Max(hi, h)
+			}
+			least = math.Min(least, hi-lo)
+		}
+	}
+	if math.IsInf(least, 1) {
+		return 0
+	}
+	return least
+}
+
+// TestSharesNearALine keeps cases that the property found. The first is seed 6815185428153796471: the test was wrong to
+// want balance to 1 N mm where the points lie in a line to a hundredth of a millimetre, with the centre up to 1 mm beside
+// it. In the second, found when that was allowed for, Shares was wrong: it took the scatter across the line for a slope,
+// and so took a centre 1.002 mm beside the line for one within a millimetre.
+func TestSharesNearALine(t *testing.T) {
+	balanced(t, []space.Vec{{X: 1, Y: 120.9375}, {X: 0.015625, Y: 0.5}, {X: 0.0078125, Y: -1}}, space.Vec{X: 1, Y: 1})
+	line := []space.Vec{{X: 0.00390625, Y: 214.96875}, {X: 0.009765625, Y: 1}, {X: 0.001953125, Y: 1}}
+	c := space.Vec{X: 1.0068359375, Y: 1}
+	balanced(t, line, c)
+	if _, ok := Shares(7, c, line); ok {
+		t.Error("a centre 1.001 mm beside the line was held")
+	}
+	// Points a ten-thousandth of a millimetre apart are one: they carry no moment, and their shares stay those of the weight.
+	near := []space.Vec{{X: 999.7}, {X: 999.7001}, {X: 999.7}, {X: 999.7, Y: 0.0001}}
+	c = space.Vec{X: 1000.2, Y: 0.3}
+	balanced(t, near, c)
+	sh, ok := Shares(7, c, near)
+	for _, s := range sh {
+		if quarter := 7 * measure.Gravity / 4; !ok || math.Abs(s.N-quarter) > 1e-9*quarter {
+			t.Errorf("held %v: a share of %g N, want a quarter, %g", ok, s.N, quarter)
+		}
+	}
 }
