@@ -26,15 +26,18 @@ func (f *fields) check() error {
 	bad := func(format string, args ...any) error {
 		return &Error{kinds[f.kind], fmt.Sprintf(format, args...)}
 	}
-	for _, n := range [...]struct{ field, s string }{{"mark", f.mark}, {"stick", f.stick}, {"section", f.section},
-		{"source", f.source}, {"joint", f.joint}, {"about", f.about}, {"name", f.name}} {
-		if len(n.s) > MaxName {
-			return bad("%s has %d bytes, the limit is %d", n.field, len(n.s), MaxName)
+	if max(len(f.mark), len(f.stick), len(f.section), len(f.source), len(f.joint), len(f.about), len(f.name),
+		len(f.text), len(f.value), len(f.key)) > MaxName { // rare: which, and is it over its own limit?
+		for _, n := range [...]struct{ field, s string }{{"mark", f.mark}, {"stick", f.stick}, {"section", f.section},
+			{"source", f.source}, {"joint", f.joint}, {"about", f.about}, {"name", f.name}} {
+			if len(n.s) > MaxName {
+				return bad("%s has %d bytes, the limit is %d", n.field, len(n.s), MaxName)
+			}
 		}
-	}
-	for _, n := range [...]struct{ field, s string }{{"text", f.text}, {"value", f.value}, {"key", f.key}} {
-		if len(n.s) > MaxText {
-			return bad("%s has %d bytes, the limit is %d", n.field, len(n.s), MaxText)
+		for _, n := range [...]struct{ field, s string }{{"text", f.text}, {"value", f.value}, {"key", f.key}} {
+			if len(n.s) > MaxText {
+				return bad("%s has %d bytes, the limit is %d", n.field, len(n.s), MaxText)
+			}
 		}
 	}
 	for _, l := range [...]measure.Length{f.from, f.to, f.length, f.nominal} {

@@ -214,7 +214,16 @@ func (r *reader) peek() byte {
 	return 0
 }
 
+// want steps over a byte that has to stand here.
 func (r *reader) want(c byte) {
+	if r.i < len(r.b) && r.b[r.i] == c {
+		r.i++
+		return
+	}
+	r.wantBehindBlanks(c)
+}
+
+func (r *reader) wantBehindBlanks(c byte) {
 	if r.peek() != c || r.i >= len(r.b) {
 		r.fail(fmt.Sprintf("%q is wanted here", string(rune(c))))
 		return
@@ -226,21 +235,34 @@ func (r *reader) want(c byte) {
 func (r *reader) text() []byte {
 	r.want('"')
 	from := r.i
-	for ; r.i < len(r.b); r.i++ {
-		switch c := r.b[r.i]; {
+	rest := r.b[from:]
+	for n, c := range rest {
+		if plain[c] {
+			continue
+		}
+		r.i = from + n
+		switch {
 		case c == '"':
 			r.i++
-			return r.b[from : r.i-1]
+			return rest[:n]
 		case c == '\\' || c >= 0x80:
 			return r.slowText(from)
-		case c < 0x20:
-			r.fail("a control character in a text has to be written as an escape")
-			return nil
 		}
+		r.fail("a control character in a text has to be written as an escape")
+		return nil
 	}
+	r.i = len(r.b)
 	r.fail("a text has no closing quote")
 	return nil
 }
+
+// plain are the bytes that stand for themselves within a text.
+var plain = func() (t [256]bool) {
+	for c := 0x20; c < 0x80; c++ {
+		t[c] = c != '"' && c != '\\'
+	}
+	return t
+}()
 
 // slowText reads a string with escapes or letters beyond ASCII.
 func (r *reader) slowText(from int) []byte {
@@ -382,12 +404,26 @@ func (r *reader) digits() (n int) {
 }
 
 func (r *reader) integer() (int64, bool) {
+	r.peek()
+	// Nearly always a few digits and what ends the field; all else goes the long way.
+	var n int64
+	for i, c := range r.b[r.i:min(r.i+19, len(r.b))] {
+		if d := c - '0'; d <= 9 {
+			n = n*10 + int64(d)
+			continue
+		}
+		if (c == ',' || c == '}') && (i == 1 || i > 1 && r.b[r.i] != '0') {
+			r.i += i
+			return n, true
+		}
+		break
+	}
 	b := r.number()
 	if len(b) == 0 {
 		return 0, false
 	}
 	if len(b) < 19 { // cannot overflow
-		var n int64
+		n = 0
 		s := b
 		if s[0] == '-' {
 			s = s[1:]

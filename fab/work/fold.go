@@ -27,6 +27,11 @@ func (s *State) Apply(id ID, at int64, text []byte) bool {
 
 // name keeps each name once.
 func (s *State) name(b []byte) string {
+	for _, n := range s.just {
+		if s.texts[n] == string(b) { // no copy
+			return s.texts[n]
+		}
+	}
 	n, ok := s.numbers[string(b)]
 	if !ok {
 		n = s.number(string(b))
@@ -128,11 +133,15 @@ func (s *State) joint(n name) *joint {
 }
 
 func (s *State) unit(k unitKey) *unit {
+	if s.lastUnit != nil && s.lastKey == k { // undone and cut again: one unit is asked for many times in a row
+		return s.lastUnit
+	}
 	u := s.units[k]
 	if u == nil {
 		u = &unit{}
 		s.units[k] = u
 	}
+	s.lastUnit, s.lastKey = u, k
 	return u
 }
 

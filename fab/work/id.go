@@ -33,11 +33,21 @@ func parseID(b []byte) (id ID, ok bool) {
 			return ID{}, false
 		}
 	}
-	n, err := strconv.ParseUint(string(b[17:]), 10, 64)
-	if err != nil || b[17] == '+' || b[17] == '0' && len(b) > 18 {
+	digits := b[17:]
+	if digits[0] == '0' && len(digits) > 1 {
 		return ID{}, false
 	}
-	id.Number = n
+	if len(digits) > 19 { // may be more than 64 bits hold
+		n, err := strconv.ParseUint(string(digits), 10, 64)
+		id.Number = n
+		return id, err == nil
+	}
+	for _, c := range digits {
+		if c < '0' || c > '9' {
+			return ID{}, false
+		}
+		id.Number = id.Number*10 + uint64(c-'0')
+	}
 	return id, true
 }
 

@@ -4,12 +4,17 @@ package work
 // they came, and whole runs of them die together; so the places of 256 events in a row share
 // a page, and a page goes when none of its events lives. The zero value is empty.
 type index struct {
-	pages map[pageKey]*page
-	last  *page
-	key   pageKey // of last
+	writers map[uint64]pages
+	pages   pages // of the writer that was asked for last, or nil
+	writer  uint64
+	last    *page
+	key     pageKey // of last
 }
 
-type pageKey struct{ writer, number uint64 } // the number without its low 8 bits
+// pages are those of one writer, by an event's number without its low 8 bits.
+type pages map[uint64]*page
+
+type pageKey struct{ writer, number uint64 }
 
 type page struct {
 	places [256]place
@@ -23,11 +28,19 @@ func (x *index) page(id ID) *page {
 	if x.last != nil && x.key == k {
 		return x.last
 	}
-	p := x.pages[k]
+	p := x.of(id.Writer)[k.number]
 	if p != nil {
 		x.last, x.key = p, k
 	}
 	return p
+}
+
+// of gives a writer's pages, nil where there are none.
+func (x *index) of(writer uint64) pages {
+	if x.pages == nil || x.writer != writer {
+		x.pages, x.writer = x.writers[writer], writer
+	}
+	return x.pages
 }
 
 // at gives the place of an event, and whether it lives.
@@ -44,11 +57,16 @@ func (x *index) at(id ID) (place, bool) {
 func (x *index) set(id ID, v place) {
 	p := x.page(id)
 	if p == nil {
-		if x.pages == nil {
-			x.pages = map[pageKey]*page{}
+		all := x.of(id.Writer)
+		if all == nil {
+			if x.writers == nil {
+				x.writers = map[uint64]pages{}
+			}
+			all = pages{}
+			x.writers[id.Writer], x.pages = all, all
 		}
 		p = new(page)
-		x.pages[keyOf(id)] = p
+		all[id.Number>>8] = p
 		x.last, x.key = p, keyOf(id)
 	}
 	to := &p.places[id.Number&255]
@@ -67,17 +85,25 @@ func (x *index) drop(id ID) {
 	if v := &p.places[id.Number&255]; v.kind != kUnknown {
 		*v = place{}
 		if p.live--; p.live == 0 {
-			delete(x.pages, keyOf(id))
 			x.last = nil
+			all := x.of(id.Writer)
+			if delete(all, id.Number>>8); len(all) == 0 { // a writer of whom nothing lives takes no room
+				delete(x.writers, id.Writer)
+				x.pages = nil
+			}
 		}
 	}
 }
 
 func (x *index) clone() index {
-	c := index{pages: make(map[pageKey]*page, len(x.pages))}
-	for k, p := range x.pages {
-		q := *p
-		c.pages[k] = &q
+	c := index{writers: make(map[uint64]pages, len(x.writers))}
+	for w, all := range x.writers {
+		own := make(pages, len(all))
+		for n, p := range all {
+			q := *p
+			own[n] = &q
+		}
+		c.writers[w] = own
 	}
 	return c
 }

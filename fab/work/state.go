@@ -15,9 +15,11 @@ type State struct {
 	texts    []string        // the names again, by number
 	just     [4]name         // the names that were read last
 	turn     int
-	index    index     // where the live events stand
-	second   map[ID]ID // a second word for a piece, and the first
-	units    map[unitKey]*unit
+	index    index             // where the live events stand
+	second   map[ID]ID         // a second word for a piece, and the first
+	units    map[unitKey]*unit // none is ever taken out
+	lastUnit *unit             // that was asked for last
+	lastKey  unitKey
 	spoilt   map[name]int // pieces that were spoiled, by mark
 	sticks   map[name]*stick
 	order    []name // sticks as they came
@@ -155,6 +157,7 @@ func (s *State) Clone() *State {
 	c.numbers, c.index, c.second = maps.Clone(s.numbers), s.index.clone(), maps.Clone(s.second)
 	c.texts = slices.Clone(s.texts)
 	c.spoilt, c.fits, c.settings = maps.Clone(s.spoilt), maps.Clone(s.fits), maps.Clone(s.settings)
+	c.lastUnit = nil // it is the other's
 	c.units = make(map[unitKey]*unit, len(s.units))
 	for k, u := range s.units {
 		c.units[k] = &unit{slices.Clone(u.facts)}
