@@ -8,7 +8,7 @@ import (
 )
 
 // Rename gives the job's bytes with a rectangle, member, plate, surface or section called by another name, wherever the
-// job uses the old one ("lower.x1@24in" and "lower corners" included); all else stays byte for byte. table is the name of
+// job uses the old one ("lower.x1@24in", "lower corners" and what loads, supports, bolts and the lift name included); all else stays byte for byte. table is the name of
 // the table: rectangle, member, plate, section, surface. A section or surface is renamed in its header; one that only the
 // shop file has cannot be renamed here.
 func Rename(file File, table, old, new string) ([]byte, error) {
@@ -45,7 +45,76 @@ func Rename(file File, table, old, new string) ([]byte, error) {
 			}
 		}
 	}
+	edits = append(edits, rd.renamedPlaces(doc, table, old, new)...)
 	return doc.Replace(edits...)
+}
+
+// placeKeys are the keys that name members, groups and places which only the built frame can look up.
+var placeKeys = []struct{ table, key string }{{"load", "on"}, {"support", "at"}, {"bolts", "at"}, {"lift", "picks"}, {"lift", "jack"}}
+
+// renamedPlaces finds the uses under placeKeys. Bolts take a name for a plate's before anything else, as where they are
+// planned; else a name is a member's before it is a rectangle's.
+func (rd *reader) renamedPlaces(doc *text.Doc, table, old, new string) (edits []text.Replacement) {
+	members, plates := map[string]bool{}, map[string]bool{}
+	for _, m := range rd.job.Members {
+		members[m.Name] = true
+	}
+	for _, p := range rd.job.Plates {
+		plates[p.Name] = true
+	}
+	for _, k := range placeKeys {
+		for n := 1; n <= doc.Count(text.At(k.table)); n++ {
+			at := text.At(k.table, n, k.key)
+			if k.table == "lift" {
+				at = text.At(k.table, k.key)
+			}
+			v := doc.Find(at)
+			if v == nil {
+				continue
+			}
+			items := []*text.Value{v}
+			if v.Kind == text.Array {
+				items = v.Items
+			}
+			for _, it := range items {
+				if it.Kind != text.String {
+					continue
+				}
+				plate := k.table == "bolts" && plates[trimmed(it.Text)]
+				if plate != (table == "plate") {
+					continue
+				}
+				if to, hit := renamePlace(it.Text, old, new, table, members); hit {
+					edits = append(edits, text.Replacement{Value: it, With: text.Quote(to)})
+				}
+			}
+		}
+	}
+	return edits
+}
+
+// groupWords are what may follow a rectangle's name: the lower legs.
+var groupWords = map[string]bool{"corners": true, "sides": true, "bars": true, "posts": true, "legs": true, "members": true}
+
+// renamePlace changes the name inside a text under placeKeys; members are the names of single members.
+func renamePlace(s, old, new, table string, members map[string]bool) (string, bool) {
+	s = trimmed(s)
+	rest, found := strings.CutPrefix(s, old)
+	if !found {
+		return "", false
+	}
+	base, _, _ := strings.Cut(s, "@")
+	single := members[trimmed(base)]
+	switch table {
+	case "plate":
+		return new, rest == ""
+	case "member":
+		return new + rest, single && trimmed(base) == old
+	case "rectangle":
+		word := trimmed(rest)
+		return new + rest, !single && (rest == "" || strings.HasPrefix(rest, ".") || word != rest && groupWords[word])
+	}
+	return "", false
 }
 
 // renamed finds where the thing itself is named.

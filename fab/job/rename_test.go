@@ -78,3 +78,93 @@ func TestRename(t *testing.T) {
 		}
 	}
 }
+
+// placed names members, groups and places where only the built frame can look them up; "low", "low legs" and "lower" stand
+// beside each other so that a part of a name is not taken for the name, and a rectangle, a plate and a mark share one.
+const placed = `units = "in"
+[section.rail]
+shape = "flat"
+size = "2 x 1/4"
+[[rectangle]]
+name = "low"
+section = "rail"
+length = 50
+width = 40
+[[rectangle]]
+name = "lower"
+section = "rail"
+length = 50
+width = 40
+above = "low"
+clear = 9
+[[member]]
+name = "low legs"   # a member that is called like a group
+section = "rail"
+from = "low.x1@24in"
+to = "lower.x1@24in"
+[[legs]]
+under = "lower"
+section = "rail"
+length = 9
+at = ["6in"]
+[[plate]]
+name = "low"
+size = "4 x 4 x 1/4"
+at = ["lower corners"]
+[[plate]]
+name = "foot"
+size = "4 x 4 x 1/4"
+at = ["low corners", "low.x1@3in", "low legs"]
+[[load]]
+on = ["low", "lower bars", "low sides", 'low.x2']
+load = "30plf"
+[[load]]
+on = "low legs"     # the member
+load = "150lb"
+at = "6in"
+[[support]]
+at = ["low corners", "lower legs", "low.y1@ 3in", "low legs@2in"]
+[[bolts]]
+at = ["low", "foot", "low members"]   # the first is the plate
+size = "3/8-16"
+stack = ["1/4"]
+[lift]
+by = ["sling", "jack"]
+picks = ["low.x1@24in", "lower.x2@24in"]
+jack = ["low.y2", "low legs"]
+`
+
+func TestRenameFollowsPlaces(t *testing.T) {
+	for _, c := range []struct {
+		table, old, new string
+		from            []string
+	}{
+		{"rectangle", "low", "base", []string{"[[rectangle]]\nname = \"low\"", "[[rectangle]]\nname = \"base\"", `above = "low"`, `above = "base"`,
+			`from = "low.x1@24in"`, `from = "base.x1@24in"`, `at = ["low corners", "low.x1@3in", "low legs"]`, `at = ["base corners", "base.x1@3in", "low legs"]`,
+			`on = ["low", "lower bars", "low sides", 'low.x2']`, `on = ["base", "lower bars", "base sides", "base.x2"]`,
+			`at = ["low corners", "lower legs", "low.y1@ 3in", "low legs@2in"]`, `at = ["base corners", "lower legs", "base.y1@ 3in", "low legs@2in"]`,
+			`"foot", "low members"]`, `"foot", "base members"]`, `picks = ["low.x1@24in"`, `picks = ["base.x1@24in"`, `jack = ["low.y2"`, `jack = ["base.y2"`}},
+		{"rectangle", "lower", "upper", []string{`name = "lower"`, `name = "upper"`, `to = "lower.x1@24in"`, `to = "upper.x1@24in"`, `under = "lower"`, `under = "upper"`,
+			`at = ["lower corners"]`, `at = ["upper corners"]`, `"lower bars"`, `"upper bars"`, `"lower legs"`, `"upper legs"`, `"lower.x2@24in"`, `"upper.x2@24in"`}},
+		{"member", "low legs", "strut", []string{`name = "low legs"`, `name = "strut"`, `"low legs"]`, `"strut"]`, `on = "low legs"`, `on = "strut"`,
+			`"low legs@2in"`, `"strut@2in"`}},
+		{"plate", "low", "cap", []string{"[[plate]]\nname = \"low\"", "[[plate]]\nname = \"cap\"", `at = ["low", "foot"`, `at = ["cap", "foot"`}},
+		{"plate", "foot", "shoe", []string{`name = "foot"`, `name = "shoe"`, `"low", "foot"`, `"low", "shoe"`}},
+	} {
+		want := strings.NewReplacer(c.from...).Replace(placed)
+		got, err := Rename(File{"job.toml", []byte(placed)}, c.table, c.old, c.new)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(want, string(got)); diff != "" {
+			t.Errorf("%s %s:\n%s", c.table, c.old, diff)
+		}
+		back, err := Rename(File{"job.toml", got}, c.table, c.new, c.old)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if strings.ReplaceAll(string(back), "'", `"`) != strings.ReplaceAll(placed, "'", `"`) {
+			t.Errorf("%s %s there and back:\n%s", c.table, c.old, cmp.Diff(placed, string(back)))
+		}
+	}
+}
