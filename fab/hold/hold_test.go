@@ -263,7 +263,9 @@ func TestAngleBendsAboutItsPrincipalAxes(t *testing.T) {
 	d := q.IxMM4*q.IyMM4 - q.IyzMM4*q.IyzMM4
 	k := p * l * l * l / (3 * s.Material.EMPa * d)
 	want := math.Hypot(k*q.IyMM4, k*q.IyzMM4)
-	outside.Check(t, outside.Case{Field: "loads", Source: "Young, Budynas, Roark's Formulas for Stress and Strain, 7th ed., 8.3 unsymmetric bending", What: "tip of an angle cantilever, mm", Got: a.Cases[0].DeflectionMM, Want: want, Rel: 1e-6, Why: "rounding; shear deformation is left out of angles"})
+	if got, want := a.Cases[0].DeflectionMM, want; math.Abs(got-want) > 1e-6*math.Abs(want) { // rounding; shear deformation is left out of angles
+		t.Errorf("%s: %.10g, worked out %.10g", "tip of an angle cantilever, mm", got, want)
+	}
 	// The width runs along -y here (axis x depth); the tip moves along it as the product of inertia's sign says.
 	line := a.Cases[0].Members[0].Line
 	if u := line[len(line)-1].U; math.Abs(u[1]+k*q.IyzMM4) > 1e-6*want || math.Abs(u[2]+k*q.IyMM4) > 1e-6*want {

@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"bench.example/soapstone/fab/figure"
-	"bench.example/soapstone/fab/figure/outside"
 	"bench.example/soapstone/fab/frame/frametest"
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/steel"
@@ -25,10 +24,14 @@ func TestWeldLines(t *testing.T) {
 	j := 2 * (4*100.*100*100/12 + 400*30*30)
 	got := w.stress(Vec{0, -f, 0}, Vec{}, Vec{e, 0, 0})
 	want := math.Hypot(f*e*50/j, f/area+f*e*30/j)
-	outside.Check(t, outside.Case{Field: "weld", Source: "Blodgett, Design of Welded Structures, 7.4: elastic method, two parallel fillets under an eccentric load, by hand", What: "stress at the far corner, MPa", Got: got, Want: want, Rel: 2e-3, Why: "the throat's own thickness is in ours"})
+	if math.Abs(got-want) > 2e-3*want { // the throat's own thickness is in ours
+		t.Errorf("stress at the far corner %g MPa, by the elastic method of weld lines by hand %g", got, want)
+	}
 	// The same group bent out of its plane: f = M / S with S = t L^2 / 3 for two lines.
 	got = w.stress(Vec{}, Vec{1e6, 0, 0}, Vec{})
-	outside.Check(t, outside.Case{Field: "weld", Source: "Blodgett, Design of Welded Structures, table 5: two parallel lines, Sw = d^2/3", What: "bending stress, MPa", Got: got, Want: 1e6 / (4 * 100 * 100 / 3.), Rel: 2e-3, Why: "the throat's own thickness is in ours"})
+	if got, want := got, 1e6/(4*100*100/3.); math.Abs(got-want) > 2e-3*math.Abs(want) { // the throat's own thickness is in ours
+		t.Errorf("%s: %.10g, worked out %.10g", "bending stress, MPa", got, want)
+	}
 	if s := w.stress(Vec{0, 0, 800}, Vec{}, Vec{}); math.Abs(s-1) > 1e-9 {
 		t.Errorf("pull %g", s)
 	}

@@ -18,7 +18,9 @@ func TestSlingChart(t *testing.T) {
 			t.Fatal(err)
 		}
 		outside.Check(t, outside.Case{Field: "lift", Source: "sling maker's chart of load factors by angle from the horizontal (ASME B30.9)", What: fmt.Sprintf("tension factor at %g degrees", a), Got: s.Factor.Value, Want: want, Abs: .0016, Why: "three decimals printed, some cut off"})
-		outside.Check(t, outside.Case{Field: "lift", Source: "statics", What: fmt.Sprintf("leg tension at %g degrees, lb", a), Got: s.Leg.Value / lbf, Want: 500 / math.Sin(a*math.Pi/180), Rel: 1e-12, Why: "rounding"})
+		if got, want := s.Leg.Value/lbf, 500/math.Sin(a*math.Pi/180); math.Abs(got-want) > 1e-12*want { // statics, to rounding
+			t.Errorf("leg tension at %g degrees: %.15g lb, want %.15g", a, got, want)
+		}
 	}
 	s, err := NewSling(2000*lbf, 4, 45, "s.")
 	if err != nil {
@@ -91,8 +93,12 @@ func TestLiftingEquation(t *testing.T) {
 	ex4 := Hand{H: 10, V: 22, D: 37, PerMin: 1, Hours: 2, Coupling: Fair}
 	out("example 4, origin, lb", solve(ex4).RWL.Value/lb, 34.8, .05, "one decimal printed")
 	ex1 := Hand{H: 23, V: 15, D: 48, PerMin: .2, Hours: 1, Coupling: Fair, LoadKG: 44 * lb}
-	out("example 1, origin, lb (full precision; the manual prints 16.3 from its rounded table)", solve(ex1).RWL.Value/lb, 16.03, .02, "two decimals")
-	out("metric lift, kg", solve(Hand{Metric: true, H: 25, V: 55, D: 95, PerMin: 1, Hours: 2, Coupling: Fair}).RWL.Value, 15.7, .1, "one decimal")
+	// Example 1 prints 16.3 lb from its rounded table; worked in full it is 16.03, which no page prints.
+	if got := solve(ex1).RWL.Value / lb; math.Abs(got-16.03) > .02 {
+		t.Errorf("example 1, origin: %g lb, worked in full 16.03", got)
+	}
+	outside.Check(t, outside.Case{Field: "lift", Source: "worked answer of a student solution page to the NIOSH lifting equation", What: "metric lift, kg",
+		Got: solve(Hand{Metric: true, H: 25, V: 55, D: 95, PerMin: 1, Hours: 2, Coupling: Fair}).RWL.Value, Want: 15.7, Abs: .1, Why: "one decimal"})
 	vm := func(v float64) float64 { return solve(Hand{H: 10, V: v, D: 10, PerMin: .2, Hours: 1}).VM.Value }
 	out("VM at 20 in", vm(20), .925, .0005, "three decimals")
 	out("VM above 70 in", vm(71), 0, 0, "")
@@ -106,7 +112,7 @@ func TestLiftingEquation(t *testing.T) {
 	for f, want := range map[float64]float64{.1: 1, .2: 1, 2: .91, 2.4: .898, 5: .80, 6: .75, 8: .60, 10: .45, 11: .41, 12: .37, 14: .31, 15: .28, 16: 0} {
 		out(fmt.Sprintf("FM at %g a minute, one hour", f), FrequencyMultiplier(f, 1, true), want, .0005, "three decimals")
 	}
-	out("FM at 10 a minute, 8 hours", FrequencyMultiplier(10, 8, true), .13, 0, "")
+	outside.Check(t, outside.Case{Field: "lift", Source: "CCOHS, NIOSH Lifting Equation, Frequency Factor", What: "FM at 10 a minute, 8 hours", Got: FrequencyMultiplier(10, 8, true), Want: .13})
 	if r := solve(Hand{H: 26, V: 30, D: 10, PerMin: .2, Hours: 1}); r.Possible || r.RWL.Value != 0 {
 		t.Errorf("out of reach: %+v", r.RWL.Value)
 	}

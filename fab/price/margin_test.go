@@ -11,9 +11,17 @@ import (
 
 func TestMarkupAgainstMargin(t *testing.T) {
 	const chart = "margin and markup chart, trade Q&A pages"
-	for _, c := range []struct{ markup, margin float64 }{{25, 20}, {50, 33.3333}, {100, 50}, {200, 66.6667}, {300, 75}, {10, 9.091}, {15, 13.043}, {30, 23.077}, {35, 25.926}} {
+	for _, c := range []struct{ markup, margin float64 }{{25, 20}, {50, 33.3333}, {100, 50}, {200, 66.6667}, {300, 75}} {
 		outside.Check(t, outside.Case{Field: "price", Source: chart, What: "margin of a markup", Got: 100 * MarginOf(c.markup/100).Value, Want: c.margin, Abs: .001, Why: "printed to three or four decimals"})
 		outside.Check(t, outside.Case{Field: "price", Source: chart, What: "markup of a margin", Got: 100 * MarkupOf(c.margin/100).Value, Want: c.markup, Abs: .02, Why: "the margin is printed rounded"})
+	}
+	for _, c := range []struct{ markup, margin float64 }{{10, 9.091}, {15, 13.043}, {30, 23.077}, {35, 25.926}} { // m = M/(1+M), worked to three decimals
+		if got := 100 * MarginOf(c.markup/100).Value; math.Abs(got-c.margin) > .001 {
+			t.Errorf("margin of a markup of %g %%: %g, worked out %g", c.markup, got, c.margin)
+		}
+		if got := 100 * MarkupOf(c.margin/100).Value; math.Abs(got-c.markup) > .02 {
+			t.Errorf("markup of a margin of %g %%: %g, worked out %g", c.margin, got, c.markup)
+		}
 	}
 }
 

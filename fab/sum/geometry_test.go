@@ -126,7 +126,14 @@ func TestGeometryPublished(t *testing.T) {
 			tol = max(tol, 0.5*math.Pow(10, -float64(len(after))))
 		}
 		ran++
-		outside.Check(t, outside.Case{Field: "geometry", Source: strings.TrimPrefix(strings.TrimPrefix(row[5], "SEEN "), "DERIVED "), What: row[0] + " " + row[1] + " " + row[2],
+		source, published := strings.CutPrefix(row[5], "SEEN ")
+		if !published { // worked out from a formula: held, but no source outside vouches for it
+			if math.Abs(got-want) > tol {
+				t.Errorf("%s %s %s: %.10g, worked out %.10g (tolerance %g)", row[0], row[1], row[2], got, want, tol)
+			}
+			continue
+		}
+		outside.Check(t, outside.Case{Field: "geometry", Source: source, What: row[0] + " " + row[1] + " " + row[2],
 			Got: got, Want: want, Abs: tol, Why: "the digits that the source prints"})
 	}
 	if ran < 55 {
