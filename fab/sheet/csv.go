@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"bench.example/soapstone/fab/cut"
 	"bench.example/soapstone/fab/plan"
@@ -46,13 +47,14 @@ func CSV(p *plan.Plan) ([]byte, error) {
 		row(x.Section, number(x.Length.MM()), p.Job.Tape.PrintLong(x.Length), strconv.Itoa(x.Qty), price, cost)
 	}
 	gap()
-	row("step", "section", "stick", "op", "mark", "unit", "swing_deg", "stop_mm", "near_mm", "far_mm", "measure", "edge")
+	row("step", "section", "stick", "op", "mark", "unit", "swing_deg", "tilt_deg", "wedge_deg", "roll_deg", "end_for_end", "before", "stop_mm", "near_mm", "far_mm", "measure", "edge")
 	for _, s := range p.Queue.Steps {
 		unit := ""
 		if s.Op == cut.Cut {
 			unit = strconv.Itoa(s.Unit)
 		}
-		row(strconv.Itoa(s.Number), s.Section, strconv.Itoa(s.Stick), string(s.Op), s.Mark, unit, number(s.SwingDeg), number(s.Stop.MM()), number(s.Near.MM()), number(s.Far.MM()), s.Measure, s.Edge)
+		row(strconv.Itoa(s.Number), s.Section, strconv.Itoa(s.Stick), string(s.Op), s.Mark, unit, number(s.SwingDeg), number(s.TiltDeg), number(s.WedgeDeg), strconv.Itoa(s.RollDeg),
+			strconv.FormatBool(s.Turned), strings.TrimPrefix(flip(s)+compound(s), "; "), number(s.Stop.MM()), number(s.Near.MM()), number(s.Far.MM()), s.Measure, s.Edge)
 	}
 	w.Flush()
 	if failed == nil {
@@ -70,7 +72,8 @@ func Cell(s string) string {
 	if _, err := strconv.ParseFloat(s, 64); err == nil && !strings.ContainsAny(s, "xXpPiInN_") {
 		return s
 	}
-	if strings.ContainsRune("=+-@\t\r|%", rune(s[0])) {
+	first, _ := utf8.DecodeRuneInString(s)
+	if strings.ContainsRune("=+-@|%\uff1d\uff0b\uff0d\uff20", first) { // the full-width forms too: some spreadsheets take them
 		return "'" + s
 	}
 	return s

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"bench.example/soapstone/fab/cut"
 	"bench.example/soapstone/fab/frame/frametest"
 	"bench.example/soapstone/fab/plan"
 )
@@ -36,7 +37,7 @@ func TestPageStandsAlone(t *testing.T) {
 
 func TestCellsAreNoFormulas(t *testing.T) {
 	for _, c := range []struct{ in, want string }{
-		{"=1+1", "'=1+1"}, {"+A1", "'+A1"}, {"-A1", "'-A1"}, {"@x", "'@x"}, {"-22.5", "-22.5"}, {"rail", "rail"}, {"-Inf", "'-Inf"}, {"|calc", "'|calc"}, {"", ""},
+		{"=1+1", "'=1+1"}, {"+A1", "'+A1"}, {"-A1", "'-A1"}, {"@x", "'@x"}, {"-22.5", "-22.5"}, {"rail", "rail"}, {"-Inf", "'-Inf"}, {"|calc", "'|calc"}, {"\uff1d1", "'\uff1d1"}, {"", ""},
 	} {
 		if got := Cell(c.in); got != c.want {
 			t.Errorf("%q becomes %q, want %q", c.in, got, c.want)
@@ -58,5 +59,38 @@ func TestCSVReadsBack(t *testing.T) {
 	rows, err := csv.NewReader(strings.NewReader(blocks[0])).ReadAll()
 	if err != nil || len(rows) != len(p.Pieces)+1 {
 		t.Errorf("%d rows of pieces, %v", len(rows), err)
+	}
+}
+
+// TestCSVTellsHowTheStickLies: a cut made from the file alone needs every setting that the plan has for it.
+func TestCSVTellsHowTheStickLies(t *testing.T) {
+	j := frametest.Read(t, stand)
+	p := plan.Build(context.Background(), plan.Input{Job: j, Steel: frametest.Catalogue(), Effort: -1})
+	compounds := 0
+	for i := range p.Queue.Steps {
+		if s := &p.Queue.Steps[i]; s.Op == cut.Cut && compounds == 0 {
+			s.WedgeDeg, s.RollDeg, s.Flip, compounds = 18.5, 180, true, 1
+		}
+	}
+	data, err := CSV(p)
+	if err != nil || compounds == 0 {
+		t.Fatal(err, compounds)
+	}
+	blocks := strings.Split(string(data), "\r\n\r\n")
+	rows, err := csv.NewReader(strings.NewReader(blocks[2])).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	column := map[string]int{}
+	for i, name := range rows[0] {
+		column[name] = i
+	}
+	for _, r := range rows[1:] {
+		if r[column["op"]] == "cut" {
+			if r[column["wedge_deg"]] != "18.5" || r[column["roll_deg"]] != "180" || !strings.Contains(r[column["before"]], "half a turn") || !strings.Contains(r[column["before"]], "18.5 on wedges") {
+				t.Errorf("the row does not say how the stick lies: %q", r)
+			}
+			return
+		}
 	}
 }
