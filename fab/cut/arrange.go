@@ -51,7 +51,17 @@ func arrange(b *Bundle) []arrangement {
 			best, bestCost = c, weigh(c)
 		}
 	}
+	// The stick that lies in the saw is cut on before another one is loaded, whatever it costs in settings.
+	slices.SortStableFunc(best, func(x, y arrangement) int { return cmp.Compare(b.turn(y.used), b.turn(x.used)) })
 	return best
+}
+
+// turn ranks a stick by when it was taken: 0 for one that is still to be loaded.
+func (b *Bundle) turn(used int) int {
+	if i := b.Nest.Used[used].Stick; i < b.InWork {
+		return i + 1
+	}
+	return 0
 }
 
 // chain goes greedily from the stick start to the one that needs the least new settings.

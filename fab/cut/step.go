@@ -25,6 +25,7 @@ type Bundle struct {
 	Marks   []string       // of each kind
 	Ends    [][2]float64   // the two numbers of each kind
 	Faces   []nest.Face    // the face across which they are seen
+	InWork  int            // so many of the problem's first sticks are in work: they are cut on first, the latest before the others
 	Flips   bool           // the section is the same after half a roll: a cut to the other side needs no new swing
 	Depth   measure.Length // of the section
 	Width   measure.Length

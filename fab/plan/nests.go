@@ -223,7 +223,7 @@ func (p *Plan) buy() {
 func (p *Plan) queue(in Input) {
 	for _, sn := range p.Nests {
 		sec := p.Sections[sn.Section]
-		b := cut.Bundle{Section: sn.Section, Problem: sn.Problem, Nest: sn.Nest, Depth: sec.Depth, Width: sec.Width, Flips: sec.Symmetry().HalfRoll,
+		b := cut.Bundle{Section: sn.Section, InWork: len(sn.Rests), Problem: sn.Problem, Nest: sn.Nest, Depth: sec.Depth, Width: sec.Width, Flips: sec.Symmetry().HalfRoll,
 			AreaMM2: sec.Properties(steel.Nominal).AreaMM2}
 		for i, k := range sn.Pieces {
 			x := p.Pieces[k]

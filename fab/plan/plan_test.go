@@ -115,6 +115,14 @@ func TestPlanningOn(t *testing.T) {
 				}
 			}
 			p = build(t, small, w.state.Clone())
+			fresh := false
+			for _, s := range p.Queue.Steps {
+				inWork := p.Nests[s.Bundle].Nest.Used[s.Used].Stick < len(p.Nests[s.Bundle].Rests)
+				if fresh && inWork {
+					rt.Fatal("another stick is loaded before the one in the saw is cut on")
+				}
+				fresh = fresh || !inWork
+			}
 		}
 		for mark, qty := range need {
 			if got := len(w.state.CutUnits(mark)); got != qty {

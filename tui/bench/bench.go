@@ -110,7 +110,7 @@ func New(cfg Config) *Model {
 	m.desk = station.Desk{Look: cfg.Look, Now: cfg.Clock(), JobName: cfg.Source.Name(), Keeps: cfg.Journal != nil, Writer: cfg.Writer, Asked: cfg.Asked}
 	m.folded = newFolding()
 	for _, e := range cfg.Past {
-		m.folded.apply(workID(e.ID), e.At, e.Payload)
+		m.folded.apply(e.ID, e.At, e.Payload)
 	}
 	m.desk.Work = m.folded.state
 	if cfg.Tour {

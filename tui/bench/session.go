@@ -37,8 +37,6 @@ func newFolding() folding {
 	return folding{state: work.New(), base: work.New(), since: map[work.ID]bool{}, stale: true}
 }
 
-func workID(id record.ID) work.ID { return work.ID(id) }
-
 // apply folds one event in.
 func (f *folding) apply(id work.ID, at int64, payload []byte) {
 	if !f.state.Apply(id, at, payload) {
@@ -207,7 +205,7 @@ func (m *Model) send(events []work.What, at func(i int) int64) tea.Cmd {
 	for i, e := range events {
 		id := m.cfg.Journal.Next()
 		if off, ok := e.(work.ArcOff); ok && off.Of.Zero() && i > 0 {
-			off.Of = workID(b.drafts[i-1].ID)
+			off.Of = b.drafts[i-1].ID
 			e = off
 		}
 		payload, err := work.Encode(e)
@@ -261,7 +259,7 @@ func (m *Model) saved(msg savedMsg) tea.Cmd {
 // take folds news of the record in.
 func (m *Model) take(news record.News) {
 	for _, e := range news.Entries {
-		m.folded.apply(workID(e.ID), e.At, e.Payload)
+		m.folded.apply(e.ID, e.At, e.Payload)
 	}
 	for _, n := range news.Notes {
 		m.say(n.Text, true)

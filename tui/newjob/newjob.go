@@ -162,7 +162,7 @@ func Text(v []string) ([]byte, error) {
 		p("\n[[legs]]\nunder   = \"lower\"\nsection = \"upright\"\nlength  = %s\nat      = \"corners\"\n", q(v[qLegs]))
 	}
 	if strings.TrimSpace(v[qAmps]) != "" {
-		p("\n[welder]\nprocess = \"GMAW\"         # SMAW GMAW FCAW-S FCAW-G GTAW\namps    = %s\nvolts   = 18\nduty    = %s\ntravel  = \"10ipm\"        # how fast you weld: time a seam\n", amps(v[qAmps]), q(v[qDuty]))
+		p("\n[welder]\nprocess = \"GMAW\"         # SMAW GMAW FCAW-S FCAW-G GTAW\namps    = %s\nvolts   = 18\nduty    = %s\ntravel  = \"10ipm\"        # how fast you weld: time a seam\nfillet  = \"1/8in\"        # leg where a joint says nothing\n", amps(v[qAmps]), q(v[qDuty]))
 	}
 	return []byte(b.String()), nil
 }

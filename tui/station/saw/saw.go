@@ -28,6 +28,7 @@ type Saw struct {
 	answered int
 	isDone   []bool
 	cutDone  int
+	before   int // pieces that were done before this plan
 	at       int
 
 	drawn  []string // the stick in hand as it was drawn last
@@ -64,7 +65,10 @@ func (s *Saw) follow(d *station.Desk) {
 		s.of, s.passed, s.state = d.Plan, map[int]bool{}, nil
 		s.onStick = map[[2]int][]int{}
 		s.leads = make([]int, len(steps))
-		s.cuts, s.sticks = 0, 0
+		s.cuts, s.sticks, s.before = 0, 0, 0
+		for i := range d.Plan.Pieces {
+			s.before += d.Plan.Pieces[i].Qty
+		}
 		next := -1
 		for i := len(steps) - 1; i >= 0; i-- {
 			if s.leads[i] = next; steps[i].Op == cut.Cut {
@@ -74,6 +78,7 @@ func (s *Saw) follow(d *station.Desk) {
 		for i := range steps {
 			if steps[i].Op == cut.Cut {
 				s.cuts++
+				s.before--
 				key := [2]int{steps[i].Bundle, steps[i].Used}
 				s.onStick[key] = append(s.onStick[key], i)
 			}

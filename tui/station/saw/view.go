@@ -57,7 +57,7 @@ func (s *Saw) allCut(d *station.Desk) []string {
 // headline says which piece, of which stick, and how far the job is.
 func (s *Saw) headline(d *station.Desk, st *cut.Step, w int) string {
 	l := d.Look
-	cuts, cutDone := s.cuts, s.cutDone
+	cuts, cutDone := s.before+s.cuts, s.before+s.cutDone
 	what := strings.ToUpper(string(st.Op))
 	if st.Op == cut.Cut {
 		what = fmt.Sprintf("CUT %s-%d", st.Mark, st.Unit)
