@@ -55,6 +55,10 @@ func (t Tensor) Add(u Tensor) Tensor {
 	return Tensor{t.XX + u.XX, t.YY + u.YY, t.ZZ + u.ZZ, t.XY + u.XY, t.XZ + u.XZ, t.YZ + u.YZ}
 }
 
+func (t Tensor) times(k float64) Tensor {
+	return Tensor{k * t.XX, k * t.YY, k * t.ZZ, k * t.XY, k * t.XZ, k * t.YZ}
+}
+
 // moved gives the tensor of a mass about a point d away from its centre (Steiner).
 func (t Tensor) moved(kg float64, d space.Vec) Tensor {
 	return t.Add(Tensor{kg * (d.Y*d.Y + d.Z*d.Z), kg * (d.X*d.X + d.Z*d.Z), kg * (d.X*d.X + d.Y*d.Y), -kg * d.X * d.Y, -kg * d.X * d.Z, -kg * d.Y * d.Z})
@@ -106,6 +110,20 @@ type Extra struct {
 	KG     float64
 	At     space.Vec
 	Placed bool
+	Member string // a member of the frame that it covers evenly (paint, zinc): placed with it, At and Placed not needed
+}
+
+// part places the extra; a name that is no member of the frame leaves it where At and Placed say.
+func (e Extra) part(f *frame.Frame) Part {
+	p := Part{Name: e.Name, Kind: e.Kind, Qty: max(1, e.Qty), KG: e.KG, At: e.At, Placed: e.Placed}
+	if i := f.Index(e.Member); e.Member != "" && i >= 0 {
+		m := memberPart(&f.Members[i], "")
+		p.At, p.Placed = m.At, true
+		if m.KG > 0 { // as thin all over as the member is thick: its inertia in proportion
+			p.Inertia = m.Inertia.times(e.KG / m.KG)
+		}
+	}
+	return p
 }
 
 // Weigh weighs a frame with its pieces, items and what else is known.
@@ -141,7 +159,7 @@ func Weigh(f *frame.Frame, j *job.Job, pieces []piece.Piece, extra []Extra) Shee
 		}
 	}
 	for _, e := range extra {
-		s.Parts = append(s.Parts, Part{Name: e.Name, Kind: e.Kind, Qty: max(1, e.Qty), KG: e.KG, At: e.At, Placed: e.Placed})
+		s.Parts = append(s.Parts, e.part(f))
 	}
 	s.Steel = body(s.Parts, Part.Steel)
 	s.Whole = body(s.Parts, func(p Part) bool { return p.Kind != Loose })

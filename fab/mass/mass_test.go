@@ -228,3 +228,34 @@ func TestSharesNearALine(t *testing.T) {
 		}
 	}
 }
+
+// Paint on every member in proportion to its weight moves no centre, and turns the frame's inertia up in the same proportion.
+func TestPaintByMember(t *testing.T) {
+	f, bare := weighed(t, gate)
+	var coat []Extra
+	for i := range f.Members {
+		coat = append(coat, Extra{Kind: Paint, Name: "primer", Member: f.Members[i].Name, KG: 0.02 * f.Members[i].MassKG()})
+	}
+	coat = append(coat, Extra{Kind: Paint, Name: "spilt", Member: "no such member", KG: 1})
+	_, s := weighed(t, gate, coat...)
+	members := 0.0
+	for i := range f.Members {
+		members += f.Members[i].MassKG()
+	}
+	if got := s.Whole.KG - bare.Whole.KG; math.Abs(got-0.02*members-1) > 1e-9 {
+		t.Errorf("paint adds %g kg, want %g", got, 0.02*members+1)
+	}
+	if s.Unplaced-bare.Unplaced != 1 || s.Steel.KG != bare.Steel.KG {
+		t.Errorf("unplaced %g more (want 1), steel %g, was %g", s.Unplaced-bare.Unplaced, s.Steel.KG, bare.Steel.KG)
+	}
+	only := func(s Sheet, k ...Kind) Body {
+		return body(s.Parts, func(p Part) bool { return p.Placed && (p.Kind == k[0] || len(k) > 1 && p.Kind == k[1]) })
+	}
+	a, b := only(s, Member), only(s, Member, Paint)
+	if d := a.Centre.Dist(b.Centre); d > 1e-9 {
+		t.Errorf("the centre moved by %g mm", d)
+	}
+	if r := b.Inertia.XX / a.Inertia.XX; math.Abs(r-1.02) > 1e-9 {
+		t.Errorf("inertia grew by %g, want 1.02", r)
+	}
+}
