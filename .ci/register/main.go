@@ -1,7 +1,8 @@
 // Command register runs the tests, gathers every check against the outside world that ran (see fab/figure/outside) and
-// writes the sources register that `soapstone explain --sources` shows.
+// writes the sources register that `soapstone explain --sources` shows, and beside it the sources that the figures cite.
 //
-//	go run ./.ci/register            # writes cmd/soapstone/sources.tsv
+//	go run ./.ci/register            # writes cmd/soapstone/sources.tsv and cited.tsv
+//	go run ./.ci/register -cited     # writes cited.tsv only: quick, after a figure's source changed
 //	go run ./.ci/register -check     # fails where the stored register is another one
 package main
 
@@ -24,16 +25,29 @@ const target = "cmd/soapstone/sources.tsv"
 
 func main() {
 	anyway := flag.Bool("anyway", false, "write what was checked even where some tests fail")
+	only := flag.Bool("cited", false, "write only what the figures cite, without running the tests")
 	check := flag.Bool("check", false, "compare with the stored register in place of writing it")
 	flag.Parse()
-	text, err := gather(*anyway)
-	if err == nil && *check {
-		var old []byte
-		if old, err = os.ReadFile(target); err == nil && !bytes.Equal(old, text) {
-			err = fmt.Errorf("%s is not what the tests check; run go run ./.ci/register", target)
+	var text []byte
+	var err error
+	if *only {
+		text, err = os.ReadFile(target)
+	} else {
+		text, err = gather(*anyway)
+	}
+	var cited []byte
+	if err == nil {
+		cited, err = cites(text)
+	}
+	for name, now := range map[string][]byte{target: text, citedTarget: cited} {
+		if err == nil && *check {
+			var old []byte
+			if old, err = os.ReadFile(name); err == nil && !bytes.Equal(old, now) {
+				err = fmt.Errorf("%s is not what the code gives; run go run ./.ci/register", name)
+			}
+		} else if err == nil {
+			err = os.WriteFile(name, now, 0o644)
 		}
-	} else if err == nil {
-		err = os.WriteFile(target, text, 0o644)
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "register:", err)
