@@ -79,7 +79,7 @@ func cites(registered []byte) ([]byte, error) {
 
 // work matches the name of a standard without its year and clause (AISC 360, AWS D1.1, EN ISO 15614-1), or of a book or
 // paper that the sources call by one word.
-var work = regexp.MustCompile(`\b(?:[A-Z]{3,} [A-Z]?\d+(?:\.\d+)*(?:-\d)?\b|EN \d+-\d+|ISO \d+(?:-\d+)?|NIOSH|TWI|ESAB|Roark|Timoshenko|Shigley|Machinery's Handbook|Procedure Handbook|Gilmore)`)
+var work = regexp.MustCompile(`\b(?:(?:SAE )?J429|[A-Z]{3,} [A-Z]?\d+(?:\.\d+)*(?:-\d)?\b|EN \d+-\d+|ISO \d+(?:-\d+)?|NIOSH|TWI|ESAB|Roark|Timoshenko|Shigley|Machinery's Handbook|Procedure Handbook|Gilmore)`)
 
 func works(source string) []string {
 	out := work.FindAllString(source, -1)
@@ -87,6 +87,7 @@ func works(source string) []string {
 		if strings.HasPrefix(w, "AISC 360") {
 			out[i] = "AISC 360"
 		}
+		out[i] = strings.TrimPrefix(out[i], "SAE ")
 	}
 	return out
 }
