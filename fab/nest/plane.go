@@ -53,15 +53,34 @@ type Lay struct {
 }
 
 // Numbers gives the end numbers as the piece lies, from those of the piece: turning swaps them, half a turn of roll
-// negates them; at a quarter they are those on the piece's own face, wherever that looks.
+// negates them. At a quarter they are seen on the other face, and their signs are those of the planes there, so that the
+// rule of the shared cut (the right number is the next one's left number with the other sign) holds among all that lie.
 func (l Lay) Numbers(left, right float64) (float64, float64) {
 	if l.Turned {
 		left, right = right, left
 	}
-	if l.Roll >= 180 {
-		left, right = neg(left), neg(right)
+	switch l.Roll {
+	case 180:
+		return neg(left), neg(right)
+	case 90, 270:
+		return l.Left.signed(left), neg(l.Right.signed(right))
 	}
 	return left, right
+}
+
+// signed gives the number deg the sign of the slope that it stands for (of a compound cut the one nearer to it), as a left
+// end.
+func (p Plane) signed(deg float64) float64 {
+	want := math.Abs(math.Tan(deg * math.Pi / 180))
+	off := func(v int64) float64 { return math.Abs(math.Abs(float64(v)/slopeUnit) - want) }
+	slope := p.SY
+	if off(p.SZ) < off(p.SY) {
+		slope = p.SZ
+	}
+	if deg = math.Abs(deg); slope < 0 {
+		return neg(deg)
+	}
+	return deg
 }
 
 func neg(v float64) float64 {
@@ -107,9 +126,13 @@ func LaysOfPlanes(left, right Plane, face Face, sym Symmetry) []Lay {
 			all[1] = roll(turned, 180)
 		}
 	case EqualAngle:
-		// Half a turn about the diagonal: the ends and the legs change places.
-		swapped := Lay{Plane{-right.SZ, -right.SY}, Plane{-left.SZ, -left.SY}, 90, true}
-		all = []Lay{id, swapped}
+		// Half a turn about the diagonal: the ends and the legs change places. That is a turn and a quarter of roll, on
+		// the width face the other way round.
+		quarter := 90
+		if face == Width {
+			quarter = 270
+		}
+		all = []Lay{id, roll(turned, quarter)}
 	default:
 		all = []Lay{id}
 	}
