@@ -59,6 +59,17 @@ func (b *Book) PutGoods(g Goods) (out []byte, replaced bool, err error) {
 	return out, false, err
 }
 
+// Renew gives the text of the book with another amount and day at the n-th price (from 1), steel first, then goods.
+func (b *Book) Renew(n int, price measure.Money, date Day) ([]byte, error) {
+	switch {
+	case n >= 1 && n <= len(b.Steel):
+		return b.renew("steel", n-1, b.Steel[n-1].Per.key(), price, date)
+	case n > len(b.Steel) && n <= len(b.Steel)+len(b.Goods):
+		return b.renew("goods", n-1-len(b.Steel), "price", price, date)
+	}
+	return nil, fmt.Errorf("%w %d; it has %d", ErrNoLine, n, len(b.Steel)+len(b.Goods))
+}
+
 // Delete gives the text of the book without the n-th price (from 1), steel first, then goods, as a listing shows them.
 func (b *Book) Delete(n int) ([]byte, error) {
 	p, ok := b.place(n)
