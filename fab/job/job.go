@@ -40,6 +40,7 @@ type Job struct {
 	Welder       *Welder  // nil: the job has no [welder]
 	Welders      []Welder // further machines of the shop file, by name
 	Joints       []Joint
+	Sequence     Sequence
 	Loads        []Load
 	Supports     []Support
 	Combinations []Combination

@@ -1,6 +1,10 @@
 package job
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+	"time"
+)
 
 // Meaning says in a line what a key is for; table and key as Reference gives them. A test holds that every key that the
 // reader asks for has its line.
@@ -14,7 +18,27 @@ func meanings() map[string]string {
 			m[key] = strings.TrimSpace(says)
 		}
 	}
+	for p := range Pace(PaceCount) {
+		info := p.Info()
+		says := "time for " + info.Per
+		if info.Usual > 0 {
+			says += fmt.Sprintf("; %s where left out", spell(info.Usual))
+		}
+		m["labour."+info.Key] = says
+	}
 	return m
+}
+
+// spell writes a span of time as a job file has it: 1h30m.
+func spell(d time.Duration) string {
+	s := d.String()
+	if strings.HasSuffix(s, "m0s") {
+		s = s[:len(s)-2]
+	}
+	if strings.HasSuffix(s, "h0m") {
+		s = s[:len(s)-2]
+	}
+	return s
 }
 
 const meaningText = `
@@ -175,6 +199,9 @@ joint.dress    true: ground flush afterwards
 joint.kind     how the members meet, where the geometry is to be overruled
 joint.tack     true: tacks only
 
+sequence.stages  order of the sub-frames and of what follows: names of stages as the plan lists them
+sequence.joints  order at the booth: joints (J7, or two members with +), seams (J7.2), members
+
 load.on      members, rectangles, marks, or groups such as "lower bars"
 load.load    area load 20psf, line load 30plf, or point load 150lb
 load.case    case that it belongs to
@@ -246,4 +273,80 @@ lift.with      mass of what else hangs on it
 access.door     clear width and height of the door
 access.trailer  width and length of the bed
 access.lift     most that is moved at once
+
+paint.coating        paint; galvanise: hot-dipped after welding; none
+paint.place          outdoors or indoors: primer and two finish coats, or primer and one
+paint.prep           grade of surface preparation, by its standard's name; by the steel's finish where left out
+paint.method         how paint is laid on where a coat says nothing: its loss follows from it
+paint.ends           what open tube ends get: capped (a plug), welded (a cap), or left open
+paint.cap_price      of one plug or cap
+paint.galvanise_kg   price of galvanising for a kilogram of steel
+paint.thinner_price  of a litre of thinner
+paint.extra          share of the area added for what the geometry does not see
+
+paint.primer.name        what is on its tin
+paint.primer.solids      solids by volume, from its data sheet
+paint.primer.film        dry film of one coat
+paint.primer.coats       how many; 0 leaves it out
+paint.primer.method      how it is laid on
+paint.primer.loss        share of the paint used that is lost; by the method where left out
+paint.primer.thin        thinner added, share of the paint's volume
+paint.primer.density     of the paint in its tin: what the dry film weighs follows from it
+paint.primer.recoat      time before the next coat, from its tin
+paint.primer.cure        time before it may be handled and loaded, from its tin
+paint.primer.cans.size   what a can holds
+paint.primer.cans.price  what it costs
+
+paint.top.name        what is on its tin
+paint.top.solids      solids by volume, from its data sheet
+paint.top.film        dry film of one coat
+paint.top.coats       how many; 0 leaves it out
+paint.top.method      how it is laid on
+paint.top.loss        share of the paint used that is lost; by the method where left out
+paint.top.thin        thinner added, share of the paint's volume
+paint.top.density     of the paint in its tin: what the dry film weighs follows from it
+paint.top.recoat      time before the next coat, from its tin
+paint.top.cure        time before it may be handled and loaded, from its tin
+paint.top.cans.size   what a can holds
+paint.top.cans.price  what it costs
+
+labour.rate      what an hour costs the shop
+labour.rest      unpaid: waiting for the machine is counted, not charged
+labour.saw_feed  metal that the saw takes off in a minute
+labour.allow     share added to every time, for interruptions
+labour.learn     true: hours are reckoned with what the last three jobs really took
+labour.day       hours of a working day
+
+quote.customer      who it is for
+quote.number        number of the quote
+quote.steel         bought: whole sticks are charged; used: the part used, drops worth keeping taken off
+quote.drop_value    bought: share of its price that a drop worth keeping is credited with
+quote.on_hand       share of the new price that steel from the shop's own rack is charged with
+quote.spool         mass of a spool of wire, or of a box of rods
+quote.spool_price   what it costs
+quote.gas_flow      flow of the shielding gas
+quote.bottle        gas in a full bottle
+quote.bottle_price  what a filling costs
+quote.blade_area    metal that a blade saws before it is dull
+quote.blade_price   what a blade costs
+quote.disc_time     how long a disc grinds
+quote.disc_price    what a disc costs
+quote.sundries      a plain amount for what nobody counts
+quote.delivery      what bringing it costs
+quote.overhead      the shop's own cost (rent, power, tools) as a share
+quote.overhead_on   what it is a share of: the labour, or all costs
+quote.overhead_hour or an amount for each paid hour
+quote.markup        profit as a share of the cost
+quote.margin        profit as a share of the price; one of the two
+quote.minimum       no job is done for less, before tax
+quote.round         prices are rounded to such steps
+quote.round_to      up, or to the nearest step
+quote.tax           sales tax
+quote.tax_on        what it is on: the whole price, the materials, or nothing
+quote.tax_round     rounded to the cent on the total, or line by line
+quote.offered       a price that somebody offers, before tax: what an hour would pay
+quote.many          frames made at one go in the second column
+quote.valid_days    days that the quote holds
+quote.lead_days     working days from order to delivery
+quote.deposit       share of the total that is paid with the order
 `

@@ -47,10 +47,12 @@ func Read(name string, data []byte, shop ...File) (Job, []text.Problem) {
 //	[welder]     derate = "80%", wfs, price (a day's), tack, hours_per_day; [welder.NAME]: a further machine of the shop
 //	[[joint]]    kind = "lap", tack = true
 //	[[load]] [[support]] [[combination]] [check]  see Load, Support, Combination, Check
+//	[sequence]                                    see Sequence: the worker's own order at the booth
 //	[[bolts]] [lift] [access]                     see Bolts, Lift, Access
+//	[paint] [labour] [quote]                      see Paint, Labour, Quote
 //
-// Rectangles and members without a name are numbered: rectangle1, member1. The tables [saw], [welder] and [section.*] of
-// the shop files stand under the job's own, key by key; bare numbers of a shop file are in that file's own units (inches
+// Rectangles and members without a name are numbered: rectangle1, member1. The tables [saw], [welder], [section.*],
+// [paint], [labour] and [quote] of the shop files stand under the job's own, key by key; bare numbers of a shop file are in that file's own units (inches
 // where it names none).
 //
 // The problems are sorted by place; where one of them is an error the job is what could be understood, good for a drawing
@@ -97,6 +99,7 @@ func (rd *reader) readAll(doc *text.Doc, under []*text.Doc) {
 	rd.items()
 	rd.welder()
 	rd.joints()
+	rd.sequence()
 	rd.loads()
 	rd.supports()
 	rd.combinations()
@@ -104,18 +107,12 @@ func (rd *reader) readAll(doc *text.Doc, under []*text.Doc) {
 	rd.bolts()
 	rd.lift()
 	rd.access()
-	rd.top.Later(laterTables...)
+	rd.paint()
+	rd.labour()
+	rd.quote()
 	rd.top.Done()
 	rd.shopRest(under)
 }
-
-// Tables of the contract that wait for their rooms. A room that adds one writes a read_NAME.go with a method of reader
-// (rd.tables(name) for a table that repeats, rd.top.Table(name) for one that does not, rd.shared.Table(name) for one that
-// the shop may hold, too), calls it in Read, and takes the name out here.
-var (
-	laterTables = []string{"labour", "quote", "paint"}
-	laterShop   = []string{"labour", "quote", "paint"}
-)
 
 const defaultCurrency = "USD"
 
@@ -189,8 +186,7 @@ func (rd *reader) shopUnits(d *text.Doc) {
 func (rd *reader) shopRest(shops []*text.Doc) {
 	for _, d := range shops {
 		f := rd.Top(d)
-		f.Skip("units", "saw", "welder", "section")
-		f.Later(laterShop...)
+		f.Skip("units", "saw", "welder", "section", "paint", "labour", "quote")
 		f.Done()
 	}
 }

@@ -50,7 +50,8 @@ func Rename(file File, table, old, new string) ([]byte, error) {
 }
 
 // placeKeys are the keys that name members, groups and places which only the built frame can look up.
-var placeKeys = []struct{ table, key string }{{"load", "on"}, {"support", "at"}, {"bolts", "at"}, {"lift", "picks"}, {"lift", "jack"}}
+var placeKeys = []struct{ table, key string }{{"load", "on"}, {"support", "at"}, {"bolts", "at"}, {"lift", "picks"}, {"lift", "jack"},
+	{"sequence", "stages"}, {"sequence", "joints"}}
 
 // renamedPlaces finds the uses under placeKeys. Bolts take a name for a plate's before anything else, as where they are
 // planned; else a name is a member's before it is a rectangle's.
@@ -65,7 +66,7 @@ func (rd *reader) renamedPlaces(doc *text.Doc, table, old, new string) (edits []
 	for _, k := range placeKeys {
 		for n := 1; n <= doc.Count(text.At(k.table)); n++ {
 			at := text.At(k.table, n, k.key)
-			if k.table == "lift" {
+			if k.table == "lift" || k.table == "sequence" {
 				at = text.At(k.table, k.key)
 			}
 			v := doc.Find(at)
@@ -84,7 +85,7 @@ func (rd *reader) renamedPlaces(doc *text.Doc, table, old, new string) (edits []
 				if plate != (table == "plate") {
 					continue
 				}
-				if to, hit := renamePlace(it.Text, old, new, table, members); hit {
+				if to, hit := renameParts(it.Text, old, new, table, members); hit {
 					edits = append(edits, text.Replacement{Value: it, With: text.Quote(to)})
 				}
 			}
@@ -93,8 +94,22 @@ func (rd *reader) renamedPlaces(doc *text.Doc, table, old, new string) (edits []
 	return edits
 }
 
+// renameParts changes the name in each of the parts that a + joins: a joint is named by its members.
+func renameParts(s, old, new, table string, members map[string]bool) (string, bool) {
+	parts := strings.Split(s, "+")
+	any := false
+	for i, p := range parts {
+		if to, hit := renamePlace(p, old, new, table, members); hit {
+			parts[i], any = to, true
+		} else {
+			parts[i] = trimmed(p)
+		}
+	}
+	return strings.Join(parts, " + "), any
+}
+
 // groupWords are what may follow a rectangle's name: the lower legs.
-var groupWords = map[string]bool{"corners": true, "sides": true, "bars": true, "posts": true, "legs": true, "members": true}
+var groupWords = map[string]bool{"corners": true, "sides": true, "bars": true, "posts": true, "legs": true, "members": true, "over": true}
 
 // renamePlace changes the name inside a text under placeKeys; members are the names of single members.
 func renamePlace(s, old, new, table string, members map[string]bool) (string, bool) {

@@ -132,6 +132,9 @@ stack = ["1/4"]
 by = ["sling", "jack"]
 picks = ["low.x1@24in", "lower.x2@24in"]
 jack = ["low.y2", "low legs"]
+[sequence]
+stages = ["lower over", "low"]
+joints = ["lower.x1 + low.post1", "J7.2", "low.x1 + low legs"]
 `
 
 func TestRenameFollowsPlaces(t *testing.T) {
@@ -143,11 +146,13 @@ func TestRenameFollowsPlaces(t *testing.T) {
 			`from = "low.x1@24in"`, `from = "base.x1@24in"`, `at = ["low corners", "low.x1@3in", "low legs"]`, `at = ["base corners", "base.x1@3in", "low legs"]`,
 			`on = ["low", "lower bars", "low sides", 'low.x2']`, `on = ["base", "lower bars", "base sides", "base.x2"]`,
 			`at = ["low corners", "lower legs", "low.y1@ 3in", "low legs@2in"]`, `at = ["base corners", "lower legs", "base.y1@ 3in", "low legs@2in"]`,
-			`"foot", "low members"]`, `"foot", "base members"]`, `picks = ["low.x1@24in"`, `picks = ["base.x1@24in"`, `jack = ["low.y2"`, `jack = ["base.y2"`}},
+			`"foot", "low members"]`, `"foot", "base members"]`, `picks = ["low.x1@24in"`, `picks = ["base.x1@24in"`, `jack = ["low.y2"`, `jack = ["base.y2"`,
+			`["lower over", "low"]`, `["lower over", "base"]`, `"lower.x1 + low.post1"`, `"lower.x1 + base.post1"`, `"low.x1 + low legs"`, `"base.x1 + low legs"`}},
 		{"rectangle", "lower", "upper", []string{`name = "lower"`, `name = "upper"`, `to = "lower.x1@24in"`, `to = "upper.x1@24in"`, `under = "lower"`, `under = "upper"`,
-			`at = ["lower corners"]`, `at = ["upper corners"]`, `"lower bars"`, `"upper bars"`, `"lower legs"`, `"upper legs"`, `"lower.x2@24in"`, `"upper.x2@24in"`}},
+			`at = ["lower corners"]`, `at = ["upper corners"]`, `"lower bars"`, `"upper bars"`, `"lower legs"`, `"upper legs"`, `"lower.x2@24in"`, `"upper.x2@24in"`,
+			`["lower over"`, `["upper over"`, `"lower.x1 + low`, `"upper.x1 + low`}},
 		{"member", "low legs", "strut", []string{`name = "low legs"`, `name = "strut"`, `"low legs"]`, `"strut"]`, `on = "low legs"`, `on = "strut"`,
-			`"low legs@2in"`, `"strut@2in"`}},
+			`"low legs@2in"`, `"strut@2in"`, `+ low legs"`, `+ strut"`}},
 		{"plate", "low", "cap", []string{"[[plate]]\nname = \"low\"", "[[plate]]\nname = \"cap\"", `at = ["low", "foot"`, `at = ["cap", "foot"`}},
 		{"plate", "foot", "shoe", []string{`name = "foot"`, `name = "shoe"`, `"low", "foot"`, `"low", "shoe"`}},
 	} {
