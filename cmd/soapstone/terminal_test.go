@@ -81,6 +81,7 @@ func openTerminal(t *testing.T, home string, w, h int, args ...string) *terminal
 		term.cmd.Wait()
 		term.file.Close()
 		<-term.done
+		term.emu.Close()
 	})
 	return term
 }
