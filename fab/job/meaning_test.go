@@ -13,7 +13,6 @@ func TestEveryKeyHasAMeaning(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	waiting := strings.Fields(strings.Join(laterTables, " "))
 	known := map[string]bool{}
 	for _, a := range (Reader{}).Reference(File{Name: "example", Data: example}) {
 		if a.Kind == "table" || a.Kind == "tables" || a.Kind == "table or tables" {
@@ -21,12 +20,7 @@ func TestEveryKeyHasAMeaning(t *testing.T) {
 		}
 		id := strings.TrimPrefix(a.Table+"."+a.Key, ".")
 		known[id] = true
-		for _, w := range waiting {
-			if id == w {
-				id = ""
-			}
-		}
-		if id != "" && Meaning(a.Table, a.Key) == "" {
+		if Meaning(a.Table, a.Key) == "" {
 			t.Errorf("the reader takes %s; meaning.go does not say what it is for", id)
 		}
 	}

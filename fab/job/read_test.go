@@ -156,7 +156,7 @@ fillet = 3
 	}
 	want := []string{"shop.toml:2: saw.kerf: -1 cannot be: it must be zero or more",
 		"shop.toml:3: saw.kreft: there is no key kreft; did you mean kerf?",
-		"shop.toml:4: rectangle: there is no table rectangle; here may stand saw, section, units or welder"}
+		"shop.toml:4: rectangle: there is no table rectangle; here may stand labour, paint, quote, saw, section, units or welder"}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
 	}
