@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/sum"
 	"bench.example/soapstone/stock/file"
 	"bench.example/soapstone/stock/table"
@@ -76,7 +77,8 @@ func runSum(sh shell, s sum.Sum, words []string, asJSON bool) error {
 	if asJSON {
 		return writeJSON(sh.out, ordered(r.Values))
 	}
-	return fail(exitFiles, printSum(sh.out, r))
+	_, err = io.WriteString(sh.out, strings.Join(r.Lines(sumTape(words)), "\n")+"\n")
+	return fail(exitFiles, err)
 }
 
 // ordered writes values as a JSON object in their own order.
@@ -106,35 +108,13 @@ func (o ordered) MarshalJSON() ([]byte, error) {
 	return []byte(b.String()), nil
 }
 
-func printSum(w io.Writer, r sum.Result) error {
-	var b strings.Builder
-	for _, v := range r.Values {
-		switch x := v.Value.(type) {
-		case float64:
-			fmt.Fprintf(&b, "%-16s %.6g\n", v.Key, x)
-		case []float64:
-			words := make([]string, len(x))
-			for i, f := range x {
-				words[i] = fmt.Sprintf("%.6g", f)
-			}
-			fmt.Fprintf(&b, "%-16s %s\n", v.Key, strings.Join(words, "  "))
-		case string, bool, int:
-			fmt.Fprintf(&b, "%-16s %v\n", v.Key, x)
-		default:
-			j, err := json.MarshalIndent(x, "  ", "  ")
-			if err != nil {
-				return err
-			}
-			fmt.Fprintf(&b, "%s\n  %s\n", v.Key, j)
+// sumTape reads lengths on a tape in sixteenths, but where the sum was asked in metric units.
+func sumTape(words []string) *measure.Tape {
+	for _, w := range words {
+		if u, ok := strings.CutPrefix(w, "units="); ok && u != "in" && u != "ft" {
+			return nil
 		}
 	}
-	for _, f := range r.Figures {
-		b.WriteString("\n")
-		b.WriteString(f.Working())
-	}
-	for _, n := range r.Notes {
-		fmt.Fprintf(&b, "\n%s\n", n)
-	}
-	_, err := io.WriteString(w, b.String())
-	return err
+	t := measure.Sixteenths
+	return &t
 }

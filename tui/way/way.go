@@ -13,13 +13,14 @@ import (
 	"bench.example/soapstone/tui/station/record"
 	"bench.example/soapstone/tui/station/saw"
 	"bench.example/soapstone/tui/station/sketch"
+	"bench.example/soapstone/tui/station/slate"
 	"bench.example/soapstone/tui/station/square"
 	"bench.example/soapstone/tui/station/stock"
 	"bench.example/soapstone/tui/station/weld"
 )
 
 // Stations gives one of each: the job, the sketch, the stock, the saw, squaring, welding, loads and lift, the price, the
-// record.
+// record, the slate.
 func Stations(tables sum.Tables, tell func(d *station.Desk, w work.What) string, zone *time.Location) []station.Station {
-	return []station.Station{overview.New(), sketch.New(), stock.New(), saw.New(), square.New(), weld.New(), loads.New(), price.New(tables), record.New(tell, zone)}
+	return []station.Station{overview.New(), sketch.New(), stock.New(), saw.New(), square.New(), weld.New(), loads.New(), price.New(tables), record.New(tell, zone), slate.New(tables)}
 }
