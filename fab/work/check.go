@@ -53,6 +53,9 @@ func (f *fields) check() error {
 	if f.to < f.from {
 		return bad("the piece ends (%d nm) before it begins (%d nm)", f.to, f.from)
 	}
+	if f.kind == kReceived {
+		return f.checkReceipt(bad)
+	}
 	unit := f.kind == kCut || f.kind == kSpoiled || f.kind == kFitted
 	switch {
 	case unit && f.mark == "":

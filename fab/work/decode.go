@@ -133,8 +133,14 @@ func (f *fields) decode(text []byte, name func([]byte) string) error {
 			str(&f.key, name)
 		case "text":
 			str(&f.text, long)
+		case "supplier":
+			str(&f.bill().supplier, name)
 		default:
-			r.skip(0)
+			if to := f.number(string(key)); to != nil {
+				num(to)
+			} else {
+				r.skip(0)
+			}
 		}
 		if c := r.peek(); c == '}' {
 			r.i++

@@ -59,6 +59,15 @@ func Encode(w What) ([]byte, error) {
 	str("value", f.value)
 	str("key", f.key)
 	str("text", f.text)
+	if r := f.receipt; r != nil {
+		num("qty", r.qty)
+		num("price_e4", r.price)
+		num("wall_nm", int64(r.wall))
+		num("bow_nm", int64(r.bow))
+		num("twist_nm", int64(r.twist))
+		num("no_more", r.noMore)
+		str("supplier", r.supplier)
+	}
 	return append(b, '}'), nil
 }
 

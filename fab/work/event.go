@@ -120,10 +120,11 @@ const (
 	kShelved
 	kNoted
 	kSet
+	kReceived
 )
 
 // kinds are the words of the text, in the order of the numbers.
-var kinds = [...]string{"", "load", "cut", "spoil", "undo", "tack", "weld", "arc-on", "arc-off", "trip", "rest", "fit", "shelve", "note", "set"}
+var kinds = [...]string{"", "load", "cut", "spoil", "undo", "tack", "weld", "arc-on", "arc-off", "trip", "rest", "fit", "shelve", "note", "set", "receive"}
 
 // fields is any event laid flat; the fold and the text both work on it.
 type fields struct {
@@ -136,6 +137,7 @@ type fields struct {
 	of                                  ID
 	at, ns                              int64
 	amps, left, right                   float64
+	receipt                             *receipt // of a receipt alone
 }
 
 func (e Loaded) fields() fields {
@@ -197,6 +199,8 @@ func (f *fields) what() What {
 		return Noted{f.text, f.about}
 	case kSet:
 		return Set{f.name, f.value}
+	case kReceived:
+		return f.received()
 	}
 	return Unknown{f.do, f.text}
 }

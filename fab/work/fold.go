@@ -92,6 +92,8 @@ func (s *State) apply(id ID, at int64, f *fields) bool {
 			return false
 		}
 		s.settings[f.name] = f.value
+	case kReceived:
+		return s.receive(id, at, f)
 	case kUnknown:
 		s.problems.newer(f.do)
 		return false
@@ -245,6 +247,8 @@ func (s *State) undo(id, of ID) bool {
 		delete(s.fits, unitKey{p.name, p.unit})
 	case kShelved:
 		s.drops = without(s.drops, func(d Drop) bool { return d.ID == of })
+	case kReceived:
+		s.receipts = without(s.receipts, func(r Receipt) bool { return r.ID == of })
 	case kNoted:
 		s.notes = without(s.notes, func(n Note) bool { return n.ID == of })
 	}

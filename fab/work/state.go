@@ -27,6 +27,7 @@ type State struct {
 	arcs     []arc // by start, the latest at the end
 	fits     map[unitKey]fit
 	drops    []Drop
+	receipts []Receipt
 	settings map[string]string
 	notes    []Note
 	trips    []Trip
@@ -171,6 +172,7 @@ func (s *State) Clone() *State {
 		c.joints[k] = &joint{slices.Clone(v.tacks), slices.Clone(v.welds), v.arcNS}
 	}
 	c.order, c.arcs, c.drops = slices.Clone(s.order), slices.Clone(s.arcs), slices.Clone(s.drops)
+	c.receipts = slices.Clone(s.receipts)
 	c.notes, c.trips = slices.Clone(s.notes), slices.Clone(s.trips)
 	c.recent = s.recent.clone()
 	c.problems = s.problems.clone()

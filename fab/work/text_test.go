@@ -37,6 +37,9 @@ var pinned = []struct {
 	{Fitted{"B", 1, 45 * inch}, `{"v":1,"do":"fit","mark":"B","unit":1,"length_nm":1143000000}`},
 	{Shelved{"rail 2", "rail", 31 * inch, [2]float64{45, -22.5}}, `{"v":1,"do":"shelve","stick":"rail 2","section":"rail","length_nm":787400000,"left_deg":45,"right_deg":-22.5}`},
 	{Noted{"slip crown re-measured\nat dusk: ½ in", "J4"}, `{"v":1,"do":"note","about":"J4","text":"slip crown re-measured\u000aat dusk: ½ in"}`},
+	{Received{Section: "rail", Nominal: 240 * inch, Qty: 4, Price: 352500, Wall: inch / 10, Bow: inch / 2, Twist: inch / 8, Length: 241 * inch, Supplier: "Harbour Steel", NoMore: true},
+		`{"v":1,"do":"receive","section":"rail","length_nm":6121400000,"nominal_nm":6096000000,"qty":4,"price_e4":352500,"wall_nm":2540000,"bow_nm":12700000,"twist_nm":3175000,"no_more":1,"supplier":"Harbour Steel"}`},
+	{Received{Section: "rail", Nominal: 240 * inch, NoMore: true}, `{"v":1,"do":"receive","section":"rail","nominal_nm":6096000000,"no_more":1}`},
 	{Set{"amps", "105"}, `{"v":1,"do":"set","name":"amps","value":"105"}`},
 }
 
@@ -112,6 +115,14 @@ func TestRefused(t *testing.T) {
 		{Noted{}, "the note is empty"},
 		{Noted{long, ""}, "text has 8193 bytes"},
 		{Set{}, "needs a name"},
+		{Received{Nominal: inch, Qty: 1}, "needs a section"},
+		{Received{Section: "rail", Qty: 1}, "length of the sticks"},
+		{Received{Section: "rail", Nominal: inch}, "cannot have come"},
+		{Received{Section: "rail", Nominal: inch, Qty: MaxSticks + 1}, "cannot have come"},
+		{Received{Section: "rail", Nominal: inch, Qty: 1, Length: 3 * inch}, "cannot measure"},
+		{Received{Section: "rail", Nominal: inch, Qty: 1, Price: -1}, "is no price"},
+		{Received{Section: "rail", Nominal: inch, Qty: 1, Bow: 2 * inch}, "smaller than the stick"},
+		{Received{Section: "rail", Nominal: inch, Qty: 1, Supplier: long[:MaxName+1]}, "supplier has 257 bytes"},
 		{Unknown{"hoist", ""}, "later version"},
 	} {
 		_, err := Encode(c.what)
@@ -175,6 +186,10 @@ func anything(t *rapid.T) What {
 		}),
 		rapid.Custom(func(t *rapid.T) What {
 			return Shelved{name.Draw(t, "stick"), name.Draw(t, "section"), length.Draw(t, "length"), [2]float64{45, -0.5}}
+		}),
+		rapid.Custom(func(t *rapid.T) What {
+			return Received{Section: name.Draw(t, "section"), Nominal: length.Draw(t, "nominal"), Qty: rapid.IntRange(0, 9).Draw(t, "qty"), Length: length.Draw(t, "length"),
+				Price: measure.Money(rapid.Int64Range(-1, 1e9).Draw(t, "price")), Wall: length.Draw(t, "wall"), Bow: length.Draw(t, "bow"), Supplier: name.Draw(t, "supplier"), NoMore: rapid.Bool().Draw(t, "no more")}
 		}),
 		rapid.Map(rapid.String(), func(s string) What { return Noted{s, "J1"} }),
 		rapid.Map(rapid.String(), func(s string) What { return Set{"amps", s} }),

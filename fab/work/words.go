@@ -64,6 +64,8 @@ func Words(w What, tape func(measure.Length) string) string {
 		return s
 	case Noted:
 		return "note" + of(" on ", e.About) + ": " + strings.Join(strings.Fields(e.Text), " ")
+	case Received:
+		return e.words(tape)
 	case Set:
 		return e.Name + " set to " + e.Value
 	case Unknown:
