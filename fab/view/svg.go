@@ -8,7 +8,6 @@ import (
 
 	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/measure"
-	"bench.example/soapstone/fab/space"
 )
 
 // Options of a drawing on paper.
@@ -98,8 +97,7 @@ func (n *pen) draw(o *Options) {
 	n.b.WriteString("</g>\n")
 }
 
-// dims writes the measures of a view: over all; in the top view the bars' centres from one face; in the front and side
-// views each rectangle's heights.
+// dims writes the measures of a view.
 func (n *pen) dims(f *frame.Frame, o *Options) {
 	if n.p.View.RiseDeg != 0 && n.p.View.RiseDeg != 90 {
 		if o.Label != nil {
@@ -107,62 +105,26 @@ func (n *pen) dims(f *frame.Frame, o *Options) {
 		}
 		return
 	}
-	box := space.EmptyBox()
-	for i := range f.Members {
-		for _, s := range f.Members[i].Solids() {
-			b := s.Box()
-			box = box.Join(b)
-		}
-	}
-	if len(f.Members) == 0 {
-		return
-	}
-	lo, hi := box.Lo, box.Hi
-	x0, y0, _ := n.p.View.Project(lo)
-	x1, y1, _ := n.p.View.Project(hi)
-	n.dim(min(x0, x1), min(y0, y1), max(x0, x1), min(y0, y1), 11, o)
-	n.dim(min(x0, x1), min(y0, y1), min(x0, x1), max(y0, y1), 10, o)
-	if n.p.View.RiseDeg == 90 {
-		n.running(f, o)
-		return
-	}
-	// Heights of the rectangles that lie flat, as a chain on the right.
-	right := max(x0, x1)
-	seen := map[float64]bool{}
-	for i := range f.Rects {
-		q := &f.Rects[i]
-		if q.N != space.Z || seen[q.Corner.Z] {
+	for _, d := range Measures(f, n.p.View) {
+		if d.Place == Running {
 			continue
 		}
-		seen[q.Corner.Z] = true
-		n.dim(right, q.Corner.Z, right, q.Corner.Z+q.ThickMM, -4, o)
-		for k := range f.Rects {
-			over := &f.Rects[k]
-			if clear := over.Corner.Z - q.Corner.Z - q.ThickMM; k != i && over.N == space.Z && clear > 1 {
-				n.dim(right, q.Corner.Z+q.ThickMM, right, over.Corner.Z, -4, o)
-			}
-		}
+		off := map[Place]float64{Under: 11, Left: 10, Right: -4}[d.Place]
+		n.dim(d.X0, d.Y0, d.X1, d.Y1, off, o)
 	}
+	n.running(f, o)
 }
 
-// running writes, along the frame's low side, where the centres of the bars that run across it stand: all from its low
-// face, as the tape lies.
+// running writes, along the frame's low side, where the centres of the bars stand, as many as there is room for.
 func (n *pen) running(f *frame.Frame, o *Options) {
-	for i := range f.Rects {
-		q := &f.Rects[i]
-		last := math.Inf(-1)
-		for k := range f.Members {
-			m := &f.Members[k]
-			if m.Role != frame.Bar || m.Group != q.Name || q.N != space.Z || math.Abs(m.Axis.Dot(q.V)) < 0.9 {
-				continue
-			}
-			at := m.A.Sub(q.Corner).Dot(q.U)
-			x, y := n.at(q.Corner.X+at, q.Corner.Y)
-			if x-last < 9 { // as many as there is room for
-				continue
-			}
-			last = x
-			fmt.Fprintf(n.b, `<text class="m" text-anchor="middle" x="%.2f" y="%.2f">%s</text>`+"\n", x, y+4, html.EscapeString(o.Tape.Print(measure.FromMM(at))))
+	last, row := math.Inf(-1), math.NaN()
+	for _, d := range Measures(f, n.p.View) {
+		if d.Place != Running {
+			continue
+		}
+		if x, y := n.at(d.X1, d.Y1); x-last >= 9 || y != row {
+			last, row = x, y
+			fmt.Fprintf(n.b, `<text class="m" text-anchor="middle" x="%.2f" y="%.2f">%s</text>`+"\n", x, y+4, html.EscapeString(o.Tape.Print(measure.FromMM(d.X1-d.X0))))
 		}
 	}
 }
