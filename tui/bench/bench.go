@@ -53,7 +53,11 @@ type Config struct {
 	Plan     func(ctx context.Context, in plan.Input) *plan.Plan
 	Tables   plan.Input // steel, shelf: what every plan takes
 	Clock    func() time.Time
-	Look     *look.Look
+	Look     *look.Look // nil: made from Settings and Found
+	Settings Settings
+	Found    look.Found           // what is known of the terminal
+	Keep     func(Settings) error // keeps the settings for every job; nil: nowhere to
+	AskTerm  func()               // asks the terminal for its background; the answer comes as a GroundMsg
 	Stations []station.Station
 	Bell     func() // sounds the bell
 	Copy     func(string)
@@ -80,7 +84,8 @@ type Model struct {
 	noticeAt time.Time
 
 	stamp    string
-	sticks   int            // of the plan before
+	before   *plan.Plan     // the plan that the next one is compared with
+	causes   []string       // why the next plan is made, told with it
 	problems []text.Problem // of the job file; a job with errors is not planned
 	folded   folding
 	gen      int
@@ -93,9 +98,11 @@ type Model struct {
 
 	undoEdits, redoEdits []rewriting
 	writingJob           bool
-	begun                bool   // a new job was asked for
-	because              string // what the job file was changed for, told with the next plan
+	begun                bool // a new job was asked for
 	windowTitle          string
+	settings             Settings
+	mouseOff             bool
+	stuck                *stuck
 }
 
 type asking struct {
@@ -108,11 +115,16 @@ type asking struct {
 func New(cfg Config) *Model {
 	m := &Model{cfg: cfg}
 	m.desk = station.Desk{Look: cfg.Look, Now: cfg.Clock(), JobName: cfg.Source.Name(), Keeps: cfg.Journal != nil, Writer: cfg.Writer, Asked: cfg.Asked}
+	m.settings = cfg.Settings
+	if m.desk.Look == nil {
+		m.dress()
+	}
 	m.folded = newFolding()
 	for _, e := range cfg.Past {
 		m.folded.apply(e.ID, e.At, e.Payload)
 	}
 	m.desk.Work = m.folded.state
+	m.folded.moved = nil // what lies in the past is not told as news
 	if cfg.Tour {
 		m.tour = 1
 	}
@@ -126,7 +138,16 @@ func New(cfg Config) *Model {
 }
 
 // Init reads the job, starts the first plan and the clock.
-func (m *Model) Init() tea.Cmd { return tea.Batch(m.reread(), tick()) }
+func (m *Model) Init() tea.Cmd { return tea.Batch(m.reread(), tick(), m.askTerm(), m.mouseNow()) }
+
+// askTerm asks the terminal for its background, beside the screen.
+func (m *Model) askTerm() tea.Cmd {
+	ask := m.cfg.AskTerm
+	if ask == nil {
+		return nil
+	}
+	return m.guard(func() tea.Msg { ask(); return nil })
+}
 
 // Messages from the bench's own work.
 type (
@@ -160,7 +181,12 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.WindowSizeMsg:
 		m.w, m.h = msg.Width, msg.Height
 	case tea.KeyMsg:
-		return m, m.keys(msg)
+		cmd := m.keys(msg)
+		return m, tea.Batch(cmd, m.mouseNow())
+	case GroundMsg:
+		m.heard(look.Theme(msg))
+	case tea.ResumeMsg: // the terminal may be another one
+		return m, m.askTerm()
 	case tea.MouseMsg:
 		return m, m.mouse(msg)
 	case tickMsg:
@@ -234,7 +260,7 @@ func (m *Model) carryOut(intents []station.Intent) tea.Cmd {
 				}
 			}
 		case station.Ring:
-			if m.cfg.Bell != nil {
+			if m.cfg.Bell != nil && !m.settings.Quiet {
 				m.cfg.Bell()
 			}
 		case station.Bare:

@@ -12,6 +12,7 @@ import (
 	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/text"
+	disk "bench.example/soapstone/stock/file"
 	"bench.example/soapstone/tui/newjob"
 	"bench.example/soapstone/tui/station"
 )
@@ -156,9 +157,15 @@ const mostEdits = 200
 func (m *Model) rewritten(msg rewrittenMsg) tea.Cmd {
 	m.writingJob = false
 	if msg.err != nil {
-		m.say("the job file was NOT written: "+msg.err.Error(), true)
+		r, kind := msg.of, msg.kind
+		if errors.Is(msg.err, disk.ErrChanged) {
+			m.say("the job file was NOT written: "+msg.err.Error(), true)
+			return nil
+		}
+		m.stick([]string{"the job file: " + r.what}, msg.err, func() tea.Cmd { return m.writeJob(r, kind) })
 		return nil
 	}
+	m.stuck = nil
 	switch msg.kind {
 	case 0:
 		m.undoEdits, m.redoEdits = append(m.undoEdits, msg.of), nil
@@ -175,7 +182,14 @@ func (m *Model) rewritten(msg rewrittenMsg) tea.Cmd {
 		m.undoEdits = append(m.undoEdits, msg.of)
 		m.say("done again: "+msg.of.what, false)
 	}
-	m.because = msg.of.what
+	switch msg.kind {
+	case -1:
+		m.addCause("taken back: " + msg.of.what)
+	case 1:
+		m.addCause("done again: " + msg.of.what)
+	default:
+		m.addCause(msg.of.what)
+	}
 	return m.reread()
 }
 

@@ -22,6 +22,9 @@ type filling struct {
 	field  textinput.Model
 	amiss  int // the field that something is wrong at, -1 for none or for the whole
 	why    string
+
+	changed func(values []string) // told of each change; may be nil
+	left    func()                // told when the form is left without being taken; may be nil
 }
 
 func newField(value string) textinput.Model {

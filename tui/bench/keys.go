@@ -14,6 +14,25 @@ import (
 
 // keys answers a message from the keyboard. Letters that were typed fast arrive as one message; they are taken one by one.
 func (m *Model) keys(msg tea.KeyMsg) tea.Cmd {
+	if msg.Alt && !msg.Paste {
+		return m.escaped(msg)
+	}
+	if m.small() { // what cannot be seen is not pressed either
+		if k := msg.String(); k == "q" || k == "ctrl+c" || k == "ctrl+z" {
+			return m.key(k)
+		}
+		return nil
+	}
+	if m.stuck != nil {
+		k := msg.String()
+		if k == " " {
+			k = "space"
+		}
+		if k == "ctrl+c" || k == "ctrl+z" {
+			return m.key(k)
+		}
+		return m.stuckKey(k)
+	}
 	if m.ask != nil {
 		return m.asked(msg)
 	}
@@ -33,7 +52,7 @@ func (m *Model) keys(msg tea.KeyMsg) tea.Cmd {
 		}
 		return tea.Batch(cmds...)
 	}
-	if msg.Paste || msg.Alt {
+	if msg.Paste {
 		return nil
 	}
 	k := msg.String()
@@ -43,8 +62,23 @@ func (m *Model) keys(msg tea.KeyMsg) tea.Cmd {
 	return m.key(k)
 }
 
-// mouseTrash tells whether runes are the rest of a mouse report that the library's reader cut in two.
+// escaped takes a key that the terminal reports with the alt modifier. The workbench has no chords: where esc and the next
+// key arrive in one read, the screen library takes them for one, so they are told apart again here. A bracket or an O is
+// what is left of a sequence that was cut in two.
+func (m *Model) escaped(msg tea.KeyMsg) tea.Cmd {
+	if msg.Type == tea.KeyRunes && len(msg.Runes) == 1 && strings.ContainsRune("[O]", msg.Runes[0]) {
+		return nil
+	}
+	msg.Alt = false
+	first := m.keys(tea.KeyMsg{Type: tea.KeyEsc})
+	return tea.Batch(first, m.keys(msg))
+}
+
+// mouseTrash tells whether runes are the rest of a report (of the mouse, of a colour) that the library's reader cut in two.
 func mouseTrash(s string) bool {
+	if strings.Contains(s, "rgb:") || strings.HasPrefix(s, "11;") {
+		return true
+	}
 	return strings.HasPrefix(s, "<") || strings.HasPrefix(s, "[<") || strings.Trim(s, "0123456789;Mm<[") == "" && strings.ContainsAny(s, ";Mm") && len(s) > 3
 }
 
@@ -83,9 +117,11 @@ func (m *Model) key(k string) tea.Cmd {
 		m.desk.Bare = !m.desk.Bare
 		return nil
 	}
-	if len(k) == 1 && k[0] >= '1' && int(k[0]-'1') < len(m.cfg.Stations) {
-		m.at = int(k[0] - '1')
-		return nil
+	if len(k) == 1 && k[0] >= '0' && k[0] <= '9' {
+		if n := (int(k[0]-'0') + 9) % 10; n < len(m.cfg.Stations) { // 0 is the tenth
+			m.at = n
+			return nil
+		}
 	}
 	for _, b := range m.front().Keys(&m.desk) {
 		if slices.Contains(b.Keys, k) {

@@ -31,6 +31,13 @@ type folding struct {
 	since map[work.ID]bool // events behind the base
 	stale bool             // the base moved since the last plan
 	job   string           // the text of the job that the work goes by, as far as the record says
+	moved []reason         // what moved the base since the last plan
+}
+
+// reason is an event that calls for a new plan.
+type reason struct {
+	what   work.What
+	undone bool // it was taken back
 }
 
 func newFolding() folding {
@@ -48,6 +55,16 @@ func (f *folding) apply(id work.ID, at int64, payload []byte) {
 		return
 	}
 	if f.replans(what) {
+		r := reason{what: what}
+		if u, ok := what.(work.Undone); ok {
+			r.undone = true
+			for _, d := range f.state.Recent(256) {
+				if d.ID == u.Of {
+					r.what = d.What
+				}
+			}
+		}
+		f.moved = append(f.moved, r)
 		f.rebase()
 	}
 }
@@ -150,6 +167,12 @@ func (m *Model) replan() tea.Cmd {
 	in := m.cfg.Tables
 	base := m.folded.base
 	m.folded.stale = false
+	for _, r := range m.folded.moved {
+		if w, ok := r.what.(work.Set); !ok || w.Name != jobSetting { // the job's own change is told by who changed it
+			m.addCause(cause(r.what, in.Job, r.undone))
+		}
+	}
+	m.folded.moved = nil
 	pr := &progress{}
 	m.progress = pr
 	m.desk.Busy = "planning"
@@ -240,10 +263,25 @@ func (m *Model) saved(msg savedMsg) tea.Cmd {
 	m.desk.Saving--
 	m.take(msg.news)
 	if msg.err != nil {
-		m.say("NOT recorded: "+msg.err.Error(), true)
-		// What waited behind it was pressed on the strength of it.
+		// What waited behind it was pressed on the strength of it and is tried again with it.
+		held := append([]batch{msg.of}, m.queue...)
 		m.desk.Saving -= len(m.queue)
 		m.queue = nil
+		m.quitting = false
+		var what []string
+		for _, b := range held {
+			for _, e := range b.events {
+				what = append(what, Tell(e, m.cfg.Tables.Job))
+			}
+		}
+		m.stick(what, msg.err, func() tea.Cmd {
+			m.queue = append(m.queue, held...)
+			m.desk.Saving += len(held)
+			return m.next()
+		})
+	} else if m.stuck != nil && m.desk.Saving == 0 && !m.writingJob {
+		m.stuck = nil
+		m.say("recorded after all", false)
 	}
 	var cmds []tea.Cmd
 	if m.folded.stale {
@@ -290,62 +328,11 @@ func (m *Model) polled(msg polledMsg) tea.Cmd {
 	}
 	if msg.job && !m.writingJob {
 		m.say("the job file changed; planning anew", false)
+		m.addCause("the job file was changed outside")
 		return m.reread()
 	}
 	if m.folded.stale {
 		return m.replan()
 	}
 	return nil
-}
-
-// compare tells what a new plan changed: how many sticks it takes in all, and why there is a new one.
-func (m *Model) compare(p *plan.Plan) {
-	if p.Failed() {
-		m.sticks = 0
-		return
-	}
-	n := len(p.Done.Taken)
-	for _, sn := range p.Nests {
-		for _, u := range sn.Nest.Used {
-			if u.Stick >= len(sn.Rests) {
-				n++
-			}
-		}
-	}
-	switch {
-	case m.sticks == 0:
-	case n != m.sticks:
-		m.say(fmt.Sprintf("%d sticks -> %d: %s", m.sticks, n, m.why()), n > m.sticks)
-	default:
-		m.say(fmt.Sprintf("planned anew, still %d sticks: %s", n, m.why()), false)
-	}
-	m.sticks = n
-}
-
-// why names the latest event that called for a new plan.
-func (m *Model) why() string {
-	if m.because != "" {
-		why := m.because
-		m.because = ""
-		return why
-	}
-	for _, d := range m.folded.state.Recent(8) {
-		switch w := d.What.(type) {
-		case work.Spoiled:
-			return fmt.Sprintf("%s-%d was spoiled", text.Clean(w.Mark), w.Unit)
-		case work.Loaded:
-			if w.Nominal != 0 && w.Nominal != w.Length {
-				return fmt.Sprintf("%s measured %s", text.Clean(w.Stick), m.cfg.Tables.Job.Tape.Print(w.Length))
-			}
-		case work.Fitted:
-			return fmt.Sprintf("%s-%d was measured in its place", text.Clean(w.Mark), w.Unit)
-		case work.Undone:
-			return "a step was taken back"
-		case work.Set:
-			if w.Name == jobSetting {
-				return "the job file changed"
-			}
-		}
-	}
-	return "the job file changed"
 }

@@ -156,10 +156,16 @@ func TestDiskFails(t *testing.T) {
 	if d.cuts() != 0 {
 		t.Fatal("a cut counts that is not on the disk")
 	}
-	d.see("NOT recorded", "no space left")
-	d.see("piece 1 of 7")
+	d.see("NOT recorded", "no space left", "A-1 cut", "try again")
+	d.press("space") // still full
+	d.see("tried 2 times")
+	for _, k := range []string{"1", "4", "x", "u", "tab", "?", "q"} { // nothing else counts before that is settled
+		d.press(k)
+	}
+	d.see("NOT recorded")
 	d.journal.fail = nil
 	d.press("space")
+	d.see("recorded after all", "piece 2 of 7")
 	if d.cuts() != 1 {
 		t.Fatal("after the disk was freed the cut does not count")
 	}
@@ -175,7 +181,9 @@ func TestJobFileCannotBeWritten(t *testing.T) {
 	d.typeInto("size", "2 x 1 x 14ga")
 	d.file.fail = errors.New("read-only file system")
 	d.accept()
-	d.see("NOT written")
+	d.see("NOT recorded", "read-only file system")
+	d.press("esc")
+	d.see("given up")
 	d.file.fail = nil
 	if string(d.file.data) != small {
 		t.Fatal("the file changed although writing failed")

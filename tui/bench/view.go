@@ -39,7 +39,7 @@ func (m *Model) View() string {
 	if m.w <= 0 || m.h <= 0 {
 		return ""
 	}
-	if m.w < leastW || m.h < leastH {
+	if m.small() {
 		return strings.Join(draw.Fit(m.tooSmall(), m.w, m.h), "\n")
 	}
 	l := m.desk.Look
@@ -51,6 +51,8 @@ func (m *Model) View() string {
 	}
 	var body []string
 	switch {
+	case m.stuck != nil:
+		body = m.stuckLines()
 	case m.form != nil:
 		body = m.formLines(height)
 	case m.tour > 0:
@@ -65,10 +67,6 @@ func (m *Model) View() string {
 	lines = append(lines, draw.Fit(body, m.w, height)...)
 	lines = append(lines, m.noticeLine(), m.keyLine())
 	return strings.Join(draw.Fit(lines, m.w, m.h), "\n")
-}
-
-func (m *Model) tooSmall() []string {
-	return []string{fmt.Sprintf("window %dx%d", m.w, m.h), fmt.Sprintf("needs %dx%d", leastW, leastH)}
 }
 
 func (m *Model) title() string {
@@ -110,11 +108,11 @@ func (m *Model) tabs() []tab {
 		var ts []tab
 		x := 1
 		for i, s := range m.cfg.Stations {
-			t := fmt.Sprintf("%d %s", i+1, s.Name())
+			t := fmt.Sprintf("%d %s", (i+1)%10, s.Name())
 			if short == 1 && i != m.at {
-				t = fmt.Sprintf("%d %.4s", i+1, s.Name())
+				t = fmt.Sprintf("%d %.4s", (i+1)%10, s.Name())
 			} else if short == 2 && i != m.at {
-				t = fmt.Sprintf("%d", i+1)
+				t = fmt.Sprintf("%d", (i+1)%10)
 			}
 			ts = append(ts, tab{i, x, x + len(t), t})
 			x += len(t) + 2
@@ -145,6 +143,9 @@ func (m *Model) tabLine() string {
 
 func (m *Model) noticeLine() string {
 	l := m.desk.Look
+	if m.stuck != nil {
+		return ""
+	}
 	if m.ask != nil {
 		line := " " + m.ask.Prompt + " " + m.ask.field.View()
 		if m.ask.err != "" {
@@ -163,6 +164,9 @@ func (m *Model) noticeLine() string {
 
 func (m *Model) keyLine() string {
 	l := m.desk.Look
+	if m.stuck != nil {
+		return " " + l.Key.Render("space") + l.Dim.Render(" try again   ") + l.Key.Render("esc") + l.Dim.Render(" give it up")
+	}
 	if m.ask != nil {
 		return l.Dim.Render(" " + m.ask.Help + "   enter take   esc leave")
 	}
@@ -198,21 +202,6 @@ func (m *Model) keyLine() string {
 		x += ansi.StringWidth(w) + 3
 	}
 	return b.String()
-}
-
-func (m *Model) problemLines() []string {
-	l := m.desk.Look
-	lines := []string{"", l.Bad.Render(" " + l.Signs.Bad + " The job file cannot be planned as it is written:"), ""}
-	for _, p := range m.problems {
-		for i, s := range draw.Wrap(p.String(), m.w-6) {
-			lead := "   "
-			if i == 0 {
-				lead = " " + l.Signs.Bullet + " "
-			}
-			lines = append(lines, l.Chalk.Render(lead+s))
-		}
-	}
-	return append(lines, "", l.Dim.Render("   Mend it at the sketch or in any editor; it is read again as soon as it is saved."))
 }
 
 func (m *Model) helpLines(h int) []string {

@@ -1,7 +1,6 @@
 package look
 
 import (
-	"math"
 	"strconv"
 	"testing"
 
@@ -9,28 +8,18 @@ import (
 	"github.com/muesli/termenv"
 )
 
-// luminance is the relative luminance of an sRGB colour (WCAG 2.2, "relative luminance").
+// luminance is the relative luminance of a colour written as #RRGGBB.
 func luminance(t *testing.T, hex string) float64 {
 	t.Helper()
 	v, err := strconv.ParseUint(hex[1:], 16, 32)
 	if err != nil || len(hex) != 7 {
 		t.Fatalf("%q is no colour", hex)
 	}
-	c := func(x uint64) float64 {
-		f := float64(x&255) / 255
-		if f <= 0.04045 {
-			return f / 12.92
-		}
-		return math.Pow((f+0.055)/1.055, 2.4)
-	}
-	return 0.2126*c(v>>16) + 0.7152*c(v>>8) + 0.0722*c(v)
+	return Luminance(float64(v>>16&255)/255, float64(v>>8&255)/255, float64(v&255)/255)
 }
 
-// ratio is the contrast ratio of two colours (WCAG 2.2, "contrast ratio").
-func ratio(t *testing.T, a, b string) float64 {
-	x, y := luminance(t, a), luminance(t, b)
-	return (math.Max(x, y) + 0.05) / (math.Min(x, y) + 0.05)
-}
+// ratio is the contrast ratio of two colours.
+func ratio(t *testing.T, a, b string) float64 { return Contrast(luminance(t, a), luminance(t, b)) }
 
 // TestContrast holds text to 4.5:1 against both grounds (WCAG 2.2, criterion 1.4.3), what is read first to 7:1 (1.4.6), and
 // lines to 3:1 (1.4.11, graphical objects).

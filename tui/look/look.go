@@ -24,6 +24,7 @@ const (
 
 // Look is all styles and signs of a screen.
 type Look struct {
+	profile termenv.Profile
 	Theme   Theme
 	Colour  bool // false: no colour at all
 	Unicode bool // false: ASCII only
@@ -103,7 +104,7 @@ func New(profile termenv.Profile, theme Theme, unicode bool) *Look {
 	p := palettes[theme]
 	s := func(c lipgloss.CompleteColor) lipgloss.Style { return r.NewStyle().Foreground(c) }
 	l := &Look{
-		Theme: theme, Colour: profile != termenv.Ascii, Unicode: unicode,
+		profile: profile, Theme: theme, Colour: profile != termenv.Ascii, Unicode: unicode,
 		Chalk: s(p.chalk), Dim: s(p.dim), Strong: s(p.chalk).Bold(true), Title: s(p.chalk).Bold(true), Key: s(p.key).Bold(true),
 		Rule: s(p.rule), Hot: s(p.hot).Bold(true), Warn: s(p.warn), Bad: s(p.bad).Bold(true), Cool: s(p.cool),
 		Mark: r.NewStyle().Foreground(p.markFG).Background(p.markBG).Bold(true),
@@ -121,4 +122,9 @@ func New(profile termenv.Profile, theme Theme, unicode bool) *Look {
 			HalfUp: "\"", Ramp: []string{".", ":", "+", "%", "#"}}
 	}
 	return l
+}
+
+// Same tells whether two looks are alike.
+func (l *Look) Same(m *Look) bool {
+	return l.profile == m.profile && l.Theme == m.Theme && l.Unicode == m.Unicode
 }

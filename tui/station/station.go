@@ -32,6 +32,7 @@ type Desk struct {
 	Check   func([]byte) []text.Problem // what the reader would say of another text of the job
 	Try     func([]byte) *frame.Frame   // the frame that another text of the job would give; nil where none
 	CanEdit string                      // why the job file cannot be written; "" where it can
+	Changed string                      // what the last new plan changed, and because of what
 	Edits   [2]string                   // what would be taken back, and what done again; "" where nothing
 }
 
