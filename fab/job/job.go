@@ -1,6 +1,7 @@
 package job
 
 import (
+	"bench.example/soapstone/fab/book"
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/text"
 )
@@ -97,6 +98,11 @@ type Stick struct {
 	Price  measure.Money
 	Priced bool
 	Limit  int // <0: as many as wanted
+
+	Supplier string   // who sells it; "": nobody is named
+	Date     book.Day // of the price; 0: not told
+	Book     int      // line of the price book that the price was taken from; 0: the job's own
+	Least    int      // sticks from which on that price holds; 0 or 1: no least
 }
 
 // OnHand is an [[on_hand]]: drops and sticks already in the shop.

@@ -63,6 +63,8 @@ section.NAME.sticks.price_ft   price of a foot of this stick
 section.NAME.sticks.price_kg   price of a kilogram of this stick
 section.NAME.sticks.price_cwt  price of a hundredweight of this stick
 section.NAME.sticks.limit      how many there are at most
+section.NAME.sticks.supplier   who sells it; the buy list is grouped by supplier
+section.NAME.sticks.date       day on which this was the price; an old price is marked old
 
 on_hand.section  section that the drop or stick is of
 on_hand.length   its length from tip to tip

@@ -37,7 +37,7 @@ func Read(name string, data []byte, shop ...File) (Job, []text.Problem) {
 
 // Read reads a job file: every table and key of the contract, and these keys beyond it:
 //
-//	[section.*]  try = ["2 x 1 x 14ga"]  other sizes to compare; in sticks also price_ft, or a plain length
+//	[section.*]  try = ["2 x 1 x 14ga"]  other sizes to compare; in sticks also price_ft, supplier, date, or a plain length
 //	[saw]        gang_cut = 4            sticks cut in one bundle
 //	[[legs]]     over = "1/2in"          one foot left long, to be scribed
 //	[surface.*]  smooth = "circle"       circle, cylinder or spline through measured points

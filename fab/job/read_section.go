@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"strings"
 
+	"bench.example/soapstone/fab/book"
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/steel"
 	"bench.example/soapstone/fab/text"
@@ -88,6 +89,11 @@ func (rd *reader) sticks(f *text.Fields, s *Section) {
 		ok := g.Length("length", &st.Length, text.Need|text.Positive)
 		rd.stickPrice(g, &st)
 		g.Count("limit", &st.Limit, 0, MaxPieces, 0)
+		if g.Text("supplier", &st.Supplier, 0); len(st.Supplier) > 200 {
+			g.Fault(text.CodeTooMuch, "supplier", "a supplier's name is shorter than that")
+		}
+		st.Supplier = text.Clean(trimmed(st.Supplier))
+		book.ReadDay(g, "date", &st.Date, 0)
 		g.Done()
 		if ok {
 			s.Sticks = append(s.Sticks, st)
