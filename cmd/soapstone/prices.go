@@ -71,8 +71,8 @@ func loadPrices(cmd *cobra.Command, sh shell) (*shop.Prices, error) {
 
 // priceWords are the flags that every price has.
 type priceWords struct {
-	supplier, date, note, units, grade, kind string
-	least, pack                              int
+	supplier, date, note, units, grade, kind, holds string
+	least, pack                                     int
 }
 
 func (w *priceWords) flags(c *cobra.Command) {
@@ -235,13 +235,14 @@ func goodsPrice(sh shell) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			g := book.Goods{Name: strings.Join(strings.Fields(args[0]), " "), Kind: w.kind, Price: m, Pack: w.pack, Supplier: strings.Join(strings.Fields(w.supplier), " "), Date: day, Least: w.least, Note: w.note}
+			g := book.Goods{Name: strings.Join(strings.Fields(args[0]), " "), Kind: w.kind, Price: m, Pack: w.pack, Holds: strings.TrimSpace(w.holds), Supplier: strings.Join(strings.Fields(w.supplier), " "), Date: day, Least: w.least, Note: w.note}
 			return putPrice(cmd, sh, func(p *shop.Prices) (bool, error) { return p.PutGoods(g) })
 		},
 	}
 	w.flags(c)
 	c.Flags().StringVar(&w.kind, "kind", "part", "one of "+strings.Join(book.Kinds(), ", "))
 	c.Flags().IntVar(&w.pack, "pack", 1, "pieces in a pack")
+	c.Flags().StringVar(&w.holds, "holds", "", "what a spool, can or bottle holds: 11lb, 1qt, 80cuft")
 	return c
 }
 
@@ -278,6 +279,7 @@ type priceJSON struct {
 	Price    float64 `json:"price"`
 	Per      string  `json:"per"`
 	Pack     int     `json:"pack"`
+	Holds    string  `json:"holds"`
 	Supplier string  `json:"supplier"`
 	Date     string  `json:"date"`
 	Least    int     `json:"least"`
@@ -300,7 +302,7 @@ func printPrices(sh shell, b *book.Book, asJSON, onlyOld bool) error {
 		add(priceJSON{Line: i + 1, What: "steel", Name: s.Shape + " " + s.Size, Grade: s.Grade, StickMM: s.Length.MM(), Per: s.Per.String(), Pack: 1, Supplier: s.Supplier, Least: s.Least, Note: s.Note}, s.Price, s.Date)
 	}
 	for i, g := range b.Goods {
-		add(priceJSON{Line: len(b.Steel) + i + 1, What: g.Kind, Name: g.Name, Per: "a pack", Pack: g.Pack, Supplier: g.Supplier, Least: g.Least, Note: g.Note}, g.Price, g.Date)
+		add(priceJSON{Line: len(b.Steel) + i + 1, What: g.Kind, Name: g.Name, Per: "a pack", Pack: g.Pack, Holds: g.Holds, Supplier: g.Supplier, Least: g.Least, Note: g.Note}, g.Price, g.Date)
 	}
 	if asJSON {
 		return writeJSON(sh.out, map[string]any{"currency": b.Currency, "old_after": b.Days(), "today": now.String(), "prices": rows})
@@ -321,6 +323,9 @@ func printPrices(sh shell, b *book.Book, asJSON, onlyOld bool) error {
 		}
 		if r.Pack > 1 {
 			name += fmt.Sprintf("  pack of %d", r.Pack)
+		}
+		if r.Holds != "" {
+			name += "  " + r.Holds
 		}
 		per := ""
 		if r.What == "steel" {

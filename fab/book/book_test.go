@@ -179,6 +179,8 @@ func TestProblems(t *testing.T) {
 		{"wrong grade", "[[steel]]\nshape = \"rect-tube\"\nsize = \"2 x 1 x 14ga\"\ngrade = \"cheese\"\nlength = 240\nprice = 2\ndate = 2026-01-01\n", "cheese"},
 		{"old_after", "old_after = 0\n", "from 1 to 3650"},
 		{"kind", "[[goods]]\nname = \"nut\"\nkind = \"fruit\"\nprice = 1\ndate = 2026-01-01\n", "fruit"},
+		{"holds", "[[goods]]\nname = \"nut\"\nprice = 1\nholds = \"1gal\"\ndate = 2026-01-01\n", "only wire, paint and gas"},
+		{"wire by volume", "[[goods]]\nname = \"FCAW-S\"\nkind = \"wire\"\nprice = 1\nholds = \"1gal\"\ndate = 2026-01-01\n", "mass"},
 		{"empty name", "[[goods]]\nname = \"  \"\nprice = 1\ndate = 2026-01-01\n", "empty"},
 		{"no toml", "[[steel\n", "]"},
 	} {

@@ -21,11 +21,13 @@
 //	kind     = "part"        # part, hardware, paint, wire, gas, other
 //	price    = 14.00         # of one pack
 //	pack     = 2             # pieces in a pack; 1 where left out
+//	holds    = "11lb"        # of wire: the spool's mass; of paint the can's, of gas the bottle's volume
 //	supplier = "Chandler & Daughters"
 //	date     = 2026-09-15
 //
 // Of several prices of one thing the newest counts; of several of one day the lowest. A price with a least quantity counts
-// only where there is none without. Old prices are used like others, but everything that shows them says how old they are.
+// only where there is none without. A job finds wire by its process ("FCAW-S", or "FCAW-S 0.030in" for that wire alone),
+// paint by the name of its coat, gas by its kind. Old prices are used like others, but everything that shows them says how old they are.
 package book
 
 import (
@@ -119,6 +121,8 @@ type Goods struct {
 	Kind     string
 	Price    measure.Money // of a pack
 	Pack     int           // pieces in it
+	Holds    string        // of wire, paint and gas: what a pack holds, as written; "" not told
+	Amount   float64       // the same: kg of wire, litres of paint or gas
 	Supplier string
 	Date     Day
 	Least    int // packs

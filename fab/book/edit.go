@@ -46,7 +46,7 @@ func (b *Book) PutGoods(g Goods) (out []byte, replaced bool, err error) {
 	}
 	g.Least, g.Pack = max(1, g.Least), max(1, g.Pack)
 	for i, o := range b.Goods {
-		if sameName(o.Name, g.Name) && o.Supplier == g.Supplier && o.Pack == g.Pack && o.Least == g.Least {
+		if sameName(o.Name, g.Name) && o.Supplier == g.Supplier && o.Pack == g.Pack && o.Holds == g.Holds && o.Least == g.Least {
 			out, err = b.renew("goods", i, "price", g.Price, g.Date)
 			return out, true, err
 		}
@@ -54,6 +54,9 @@ func (b *Book) PutGoods(g Goods) (out []byte, replaced bool, err error) {
 	fields := []text.Field{{Key: "name", Value: text.Quote(g.Name)}, {Key: "kind", Value: text.Quote(g.Kind)}, {Key: "price", Value: money(g.Price)}}
 	if g.Pack > 1 {
 		fields = append(fields, text.Field{Key: "pack", Value: strconv.Itoa(g.Pack)})
+	}
+	if g.Holds != "" {
+		fields = append(fields, text.Field{Key: "holds", Value: text.Quote(g.Holds)})
 	}
 	out, err = b.doc.AddTable(text.At("goods"), true, behind(fields, g.Supplier, g.Date, g.Least, g.Note)...)
 	return out, false, err

@@ -16,7 +16,10 @@ type Quote struct {
 	Supplier string
 	Date     Day
 	Least    int
-	Line     int // of the book
+	Line     int     // of the book
+	Name     string  // of the goods
+	Holds    string  // what a pack holds, as written
+	Amount   float64 // kg of wire, litres of paint or gas
 }
 
 // fits tells whether a price is for this steel: the same dimensions, and the same grade where the price names one.
@@ -51,7 +54,7 @@ func (b *Book) Stick(sec steel.Section, length measure.Length, supplier string) 
 	for i := range b.Steel {
 		s := &b.Steel[i]
 		if s.fits(sec) && (s.Length == 0 || s.Length == length) && (supplier == "" || s.Supplier == supplier) {
-			out = append(out, Quote{s.Each(length), 1, s.Supplier, s.Date, s.Least, s.Line})
+			out = append(out, Quote{Each: s.Each(length), Pack: 1, Supplier: s.Supplier, Date: s.Date, Least: s.Least, Line: s.Line})
 		}
 	}
 	return newest(out)
@@ -78,10 +81,22 @@ func (b *Book) Find(name string) []Quote {
 	if b == nil {
 		return nil
 	}
+	return b.goodsWhere(func(g *Goods) bool { return sameName(g.Name, name) })
+}
+
+// Holding gives every price of wire, paint or gas that says what a pack holds and whose name fits, as Find does.
+func (b *Book) Holding(kind string, fits func(name string) bool) []Quote {
+	if b == nil {
+		return nil
+	}
+	return b.goodsWhere(func(g *Goods) bool { return g.Kind == kind && g.Amount > 0 && fits(g.Name) })
+}
+
+func (b *Book) goodsWhere(is func(*Goods) bool) []Quote {
 	var out []Quote
-	for _, g := range b.Goods {
-		if sameName(g.Name, name) {
-			out = append(out, Quote{g.Price, g.Pack, g.Supplier, g.Date, g.Least, g.Line})
+	for i := range b.Goods {
+		if g := &b.Goods[i]; is(g) {
+			out = append(out, Quote{g.Price, g.Pack, g.Supplier, g.Date, g.Least, g.Line, g.Name, g.Holds, g.Amount})
 		}
 	}
 	return newest(out)
@@ -97,13 +112,13 @@ func newest(all []Quote) []Quote {
 		return cmp.Or(cmp.Compare(b.Date, a.Date), cmp.Compare(a.Each, b.Each), cmp.Compare(a.Line, b.Line))
 	})
 	type who struct {
-		supplier string
-		least    int
+		supplier, holds, name string
+		least, pack           int
 	}
 	seen := map[who]bool{}
 	out := all[:0]
 	for _, q := range all {
-		if k := (who{q.Supplier, q.Least}); !seen[k] {
+		if k := (who{q.Supplier, q.Holds, q.Name, q.Least, q.Pack}); !seen[k] {
 			seen[k] = true
 			out = append(out, q)
 		}

@@ -132,11 +132,40 @@ func (b *Book) goods(f *text.Fields) {
 	} else {
 		f.Skip("pack")
 	}
+	good = holds(f, &g) && good
 	good = common(f, &g.Supplier, &g.Date, &g.Least, &g.Note) && good
 	f.Done()
 	if good {
 		b.Goods = append(b.Goods, g)
 	}
+}
+
+// holds reads what a pack of wire, paint or gas holds.
+func holds(f *text.Fields, g *Goods) bool {
+	if !f.Has("holds") {
+		f.Skip("holds")
+		return true
+	}
+	parse := measure.ParseVolume
+	switch g.Kind {
+	case "wire":
+		parse = measure.ParseMass
+	case "paint", "gas":
+	default:
+		f.Skip("holds")
+		f.Fault(text.CodeConflict, "holds", "only wire, paint and gas hold something; take it out, or say kind = \"wire\", \"paint\" or \"gas\"")
+		return false
+	}
+	v := f.Find("holds")
+	if !text.Quantity(f, "holds", &g.Amount, text.Positive, parse) {
+		return false
+	}
+	g.Holds = text.Clean(strings.TrimSpace(v.Text))
+	if utf8.RuneCountInString(g.Holds) > maxWord {
+		f.Fault(text.CodeTooMuch, "holds", "at most %d characters", maxWord)
+		return false
+	}
+	return true
 }
 
 // common reads what every price has.
