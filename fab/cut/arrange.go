@@ -118,7 +118,7 @@ func between(a, b arrangement) int {
 // the same and no parting lies between them.
 func orders(b *Bundle, used int) []arrangement {
 	u := b.Nest.Used[used]
-	group := groupOf(u)
+	group := b.groupOf(u)
 	base := slices.Clone(u.Cuts)
 	lengths := func(cuts []nest.Cut, less func(a, b nest.Cut) int) []nest.Cut {
 		out := slices.Clone(cuts)
@@ -185,15 +185,16 @@ func distinct(cuts []nest.Cut) []int {
 }
 
 // groupOf numbers the places of a stick: places with one number may exchange their pieces.
-func groupOf(u nest.Used) []int {
+func (b *Bundle) groupOf(u nest.Used) []int {
 	type key struct {
 		left, right nest.Plane
 		part        int
+		waits       bool
 	}
 	var keys []key
 	group := make([]int, len(u.Cuts))
 	for i, c := range u.Cuts {
-		k := key{c.Lay.Left, c.Lay.Right, partOf(u, c)}
+		k := key{c.Lay.Left, c.Lay.Right, partOf(u, c), b.waits(c.Kind)}
 		at := slices.Index(keys, k)
 		if at < 0 {
 			at = len(keys)

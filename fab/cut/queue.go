@@ -42,13 +42,37 @@ func faceOf(p nest.Plane, was nest.Face) nest.Face {
 	return nest.Depth
 }
 
-// Build makes the queue of all bundles, one section after the other.
+// Build makes the queue of all bundles, one section after the other. Pieces that wait for their measured length come last
+// of all, behind every piece of every section that can be cut now.
 func Build(bundles []Bundle, saw Saw, rates Rates) Queue {
-	w := &writer{saw: saw, rates: rates, units: map[string]int{}}
+	w := &writer{saw: saw, rates: rates, units: map[kindKey]int{}, sticks: map[stickKey]int{}}
+	arranged := make([][]arrangement, len(bundles))
 	for i := range bundles {
-		w.bundle(i, &bundles[i])
+		arranged[i] = arrange(&bundles[i])
+		w.bundle(i, &bundles[i], arranged[i], false)
+	}
+	for i := range bundles {
+		w.bundle(i, &bundles[i], arranged[i], true)
 	}
 	return w.finish()
+}
+
+type (
+	kindKey  struct{ bundle, kind int }
+	stickKey struct{ bundle, used int }
+)
+
+// waits tells whether the pieces of a kind wait for their measured length.
+func (b *Bundle) waits(kind int) bool { return kind < len(b.Waits) && b.Waits[kind] }
+
+// now gives how many of a stick's pieces can be cut at once: those before the first that waits.
+func (b *Bundle) now(cuts []nest.Cut) int {
+	for i, c := range cuts {
+		if b.waits(c.Kind) {
+			return i
+		}
+	}
+	return len(cuts)
 }
 
 type writer struct {
@@ -61,7 +85,8 @@ type writer struct {
 	set     bool // the saw has been set to swing
 	flipped bool // the stick in hand lies half a turn from how the nest has it
 	stopOn  bool
-	units   map[string]int
+	units   map[kindKey]int
+	sticks  map[stickKey]int // numbers of the sticks that were in the saw
 	swings  map[float64]bool
 	stops   map[measure.Length]bool
 }
@@ -73,25 +98,47 @@ func (w *writer) add(s Step) {
 	w.q.EstS += s.EstS
 }
 
-func (w *writer) bundle(index int, b *Bundle) {
-	for _, a := range arrange(b) {
-		w.stick++
+// bundle writes the steps of a section: all that can be cut now, or, later, what waits for a measured length.
+func (w *writer) bundle(index int, b *Bundle, arranged []arrangement, later bool) {
+	for _, a := range arranged {
+		from, to := 0, b.now(a.cuts)
+		if later {
+			from, to = to, len(a.cuts)
+		}
+		if from == to {
+			continue
+		}
+		key := stickKey{index, a.used}
+		again := w.sticks[key] > 0
+		if !again {
+			w.sticks[key] = len(w.sticks) + 1
+		}
+		w.stick = w.sticks[key]
 		w.flipped = false
 		u := b.Nest.Used[a.used]
 		stick := b.Problem.Sticks[u.Stick]
-		base := Step{Section: b.Section, Bundle: index, Used: a.used, Cut: -1, Slack: u.Slack}
-		for _, at := range u.Partings() {
-			s := base
-			s.Op, s.Near, s.Far, s.Length = Part, at, at, stick.Length
-			w.add(s)
+		base := Step{Section: b.Section, Bundle: index, Used: a.used, Cut: -1, Slack: u.Slack, Waits: later}
+		if !again {
+			for _, at := range u.Partings() {
+				s := base
+				s.Op, s.Near, s.Far, s.Length = Part, at, at, stick.Length
+				w.add(s)
+			}
 		}
 		face := nest.Depth
 		if len(a.cuts) > 0 && len(b.Faces) > a.cuts[0].Kind {
 			face = b.Faces[a.cuts[0].Kind]
 		}
-		for i, c := range a.cuts {
+		for i := from; i < to; i++ {
+			c := a.cuts[i]
 			face = faceOf(c.Lay.Right, faceOf(c.Lay.Left, face))
 			newPart := i == 0 || partOf(u, u.Cuts[i]) != partOf(u, u.Cuts[i-1])
+			if !newPart && i == from {
+				s := base
+				s.Op, s.Again, s.EstS = Load, true, w.rates.LoadS
+				s.Length = partEnd(u, stick.Length, i) - w.left(b, a, i, face)
+				w.add(s)
+			}
 			if newPart {
 				s := base
 				s.Op, s.Length, s.EstS = Load, stick.Length, w.rates.LoadS
@@ -122,19 +169,31 @@ func (w *writer) fresh(b *Bundle, base Step, a arrangement, u nest.Used, stick n
 			return
 		}
 	} else {
-		before := a.cuts[i-1]
-		if before.Lay.Right == c.Lay.Left {
+		if a.cuts[i-1].Lay.Right == c.Lay.Left {
 			return // shared with the piece before
 		}
-		// The tip of the fresh end that the last cut left on the rest of the stick.
-		near, far := line(before.To, before.Lay.Right, extent, face, false)
-		kerf := measure.Length(math.Round(float64(w.saw.Kerf) * secant(before.Lay.Right)))
-		origin = min(near, far) + kerf
+		origin = w.left(b, a, i, face)
 	}
 	near, far := line(c.From, c.Lay.Left, extent, face, true)
 	s.Near, s.Far = near-origin, far-origin
 	w.swingTo(&s, b, c.Lay.Left, extent, face)
 	w.add(s)
+}
+
+// left gives where the rest of the stick begins before piece i: the tip of the fresh end that the cut before it left.
+func (w *writer) left(b *Bundle, a arrangement, i int, face nest.Face) measure.Length {
+	before := a.cuts[i-1]
+	near, far := line(before.To, before.Lay.Right, b.extent(face), face, false)
+	return min(near, far) + measure.Length(math.Round(float64(w.saw.Kerf)*secant(before.Lay.Right)))
+}
+
+// partEnd gives where the part of the stick ends in which piece i lies.
+func partEnd(u nest.Used, length measure.Length, i int) measure.Length {
+	n := partOf(u, u.Cuts[i])
+	if at := u.Partings(); n < len(at) {
+		return at[n]
+	}
+	return length
 }
 
 // piece writes the cut that takes piece i off.
@@ -143,15 +202,15 @@ func (w *writer) piece(b *Bundle, base Step, a arrangement, i int, face nest.Fac
 	extent := b.extent(face)
 	s := base
 	mark := b.Marks[c.Kind]
-	w.units[mark]++
-	unit := w.units[mark]
+	w.units[kindKey{s.Bundle, c.Kind}]++
+	unit := w.units[kindKey{s.Bundle, c.Kind}]
 	if c.Kind < len(b.Units) && unit <= len(b.Units[c.Kind]) {
 		unit = b.Units[c.Kind][unit-1]
 	}
 	s.Op, s.Cut, s.Mark, s.Unit, s.Face, s.RollDeg, s.Turned = Cut, i, mark, unit, face, c.Lay.Roll, c.Lay.Turned
 	s.From, s.To, s.Left, s.Right = c.From, c.To, c.Lay.Left, c.Lay.Right
 	s.Stop = c.To - c.From
-	s.Pattern = unit == 1
+	s.Pattern = unit == 1 && !s.Waits
 	near, far := line(c.To, c.Lay.Right, extent, face, false)
 	s.Near, s.Far = near-c.From, far-c.From
 	leftNear, leftFar := line(c.From, c.Lay.Left, extent, face, true)

@@ -31,6 +31,7 @@ type Bundle struct {
 	Width   measure.Length
 	AreaMM2 float64 // of metal in a square cut
 	Units   [][]int // of each kind: the numbers of its pieces, in the order in which they are to be cut; nil: 1, 2, 3 ...
+	Waits   []bool  // of each kind: its length is still to be measured, so that it is cut last of all; nil: none
 }
 
 // Saw is what the queue needs to know of the saw.
@@ -91,6 +92,9 @@ type Step struct {
 	Flip     bool // it is rolled half a turn before this step
 	NewSwing bool
 	NewStop  bool
+	Waits    bool   // for a length that is still to be measured: it comes after all that can be cut now
+	WaitsFor string // what has to stand before the length can be measured; filled in by who knows the frame
+	Again    bool   // of a load: the stick was in the saw before, this is what is left of it
 	// Of a cut: the piece's tips along the stick, and the planes of its two ends.
 	From, To    measure.Length
 	Left, Right nest.Plane

@@ -78,7 +78,9 @@ func (b *builder) bars(c *job.Crossbars, q *Rect, s *Section) {
 		}
 		m := spread(fmt.Sprintf("%s.bar%d", c.On, first+i+1), s, from, from.Along(run, length), depth)
 		m.Role, m.Group, m.Table, m.Where = Bar, c.On, "crossbars", c.Where
-		m.CutFit = "it goes between sides that the welding of the frame may draw in"
+		if c.Fit < littleFit {
+			m.CutFit = fmt.Sprintf("with a fit of %s it has no play between sides that the welding of the frame may draw in", b.job.Tape.Print(c.Fit))
+		}
 		for e := range m.Ends {
 			rail := q.Sides[ends[e]]
 			if h := &b.f.Members[rail]; h.Section.Round {
@@ -91,6 +93,10 @@ func (b *builder) bars(c *job.Crossbars, q *Rect, s *Section) {
 		b.add(m)
 	}
 }
+
+// littleFit is the play under which a bar may not slip in any more once the frame is welded (common practice: a mitred
+// frame of small tube draws in by about a thirty-second).
+const littleFit = measure.Inch / 32
 
 // saddle fits end e onto the round member i.
 func (b *builder) saddle(m *Member, e, i int) {

@@ -1,7 +1,5 @@
 package nest
 
-import "math"
-
 // setJoints tabulates what each joint of two neighbours takes from tip to tip. For a right plane R and a left plane S
 // the gap S-R is linear over the section's rectangle, so its least value is at a corner.
 func (m *model) setJoints(r *Rules) {
@@ -11,17 +9,13 @@ func (m *model) setJoints(r *Rules) {
 		m.corner = append(m.corner, c)
 		m.lo = append(m.lo, lo)
 		m.hi = append(m.hi, hi)
-		m.kerf = append(m.kerf, int64(math.Ceil(float64(r.Kerf)*p.secant()-1e-6)))
+		m.kerf = append(m.kerf, r.kerfAt(p))
 	}
 	m.joint = make([][]int64, len(m.planes))
 	for a := range m.planes {
 		m.joint[a] = make([]int64, len(m.planes))
 		for b := range m.planes {
-			closest := int64(math.MaxInt64)
-			for c := range 4 {
-				closest = min(closest, m.corner[b][c]-m.corner[a][c])
-			}
-			m.joint[a][b] = max(m.kerf[a], m.kerf[b]) - closest + m.lo[b] - m.hi[a]
+			m.joint[a][b] = int64(r.Joint(m.planes[a], m.planes[b]))
 		}
 	}
 	m.setHalves()

@@ -58,9 +58,55 @@ func (p *Plan) fitJSON(d *Document) {
 	}
 }
 
+// FitGroup is members that are better cut to fit for one and the same reason.
+type FitGroup struct {
+	Members []string
+	Why     string
+}
+
+// BetterFit gives the members for which the job reserves nothing over (`over`) though they are better cut to fit, by
+// reason, in the order of the frame.
+func (p *Plan) BetterFit() []FitGroup {
+	var out []FitGroup
+	at := map[string]int{}
+	for i := range p.Frame.Members {
+		m := &p.Frame.Members[i]
+		if m.CutFit == "" || m.OverMM > 0 {
+			continue
+		}
+		k, known := at[m.CutFit]
+		if !known {
+			k = len(out)
+			at[m.CutFit] = k
+			out = append(out, FitGroup{Why: m.CutFit})
+		}
+		out[k].Members = append(out[k].Members, m.Name)
+	}
+	return out
+}
+
+// reserveFigures gives what is reserved for pieces that are cut to fit, and what was measured.
+func (p *Plan) reserveFigures() []figure.Figure {
+	var fs []figure.Figure
+	for i := range p.Pieces {
+		x := &p.Pieces[i]
+		if x.Over <= 0 {
+			continue
+		}
+		id := "piece." + x.Mark + "."
+		fs = append(fs, figure.New(id+"reserved", "reserved in the nest for each "+x.Mark+", cut to fit", "mm", "l + v", figure.Source{Kind: figure.Shop, Text: "`over` of the job file"},
+			figure.In("l", "length as drawn", x.Length.MM(), "mm", id+"length"), figure.In("v", "allowed over it", x.Over.MM(), "mm", "`over` in the job")))
+		for _, m := range p.Measured[x.Mark] {
+			fs = append(fs, figure.New(fmt.Sprintf("piece.%s-%d.measured", x.Mark, m.Unit), fmt.Sprintf("%s-%d as measured in its place", x.Mark, m.Unit), "mm", "m",
+				figure.Source{Kind: figure.Shop, Text: "measured at the frame and entered in the record of work"}, figure.In("m", "length measured, tip to tip", m.Length.MM(), "mm", "the record of work")))
+		}
+	}
+	return fs
+}
+
 // fitFigures gives the targets and feet with their working.
 func (p *Plan) fitFigures() []figure.Figure {
-	var fs []figure.Figure
+	fs := p.reserveFigures()
 	pythagoras := figure.Source{Kind: figure.Geometry, Text: "Pythagoras: diagonal of a rectangle"}
 	for _, t := range square.Targets(p.Frame) {
 		fs = append(fs, figure.Found("square."+t.Name+".diagonal", "target diagonal of "+t.Name, t.DiagonalMM, "mm", "sqrt(l^2 + w^2)", pythagoras,

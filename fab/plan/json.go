@@ -86,6 +86,13 @@ type PieceJSON struct {
 	Members  []string   `json:"members"`
 	MarksOut []MarkJSON `json:"marks_out"`
 	OverMM   float64    `json:"over_mm"`
+	Measured []UnitJSON `json:"measured"`
+}
+
+// UnitJSON is one piece of a mark that was measured in its place.
+type UnitJSON struct {
+	Unit     int     `json:"unit"`
+	LengthMM float64 `json:"length_mm"`
 }
 
 // EndJSON is one end of a piece.
@@ -155,6 +162,8 @@ type StepJSON struct {
 	Pattern  bool    `json:"pattern"`
 	SlackMM  float64 `json:"slack_mm"`
 	EstS     float64 `json:"est_s"`
+	WaitsFor string  `json:"waits_for"` // what has to stand before its length can be measured; "" for a piece that can be cut now
+	Again    bool    `json:"again"`     // of a load: what is left of a stick that was in the saw before
 }
 
 // SawJSON counts the settings of the saw.
@@ -225,7 +234,10 @@ func (p *Plan) JSON() Document {
 func (p *Plan) pieceJSON(i int) PieceJSON {
 	x := &p.Pieces[i]
 	out := PieceJSON{Mark: x.Mark, Hand: x.Hand, Section: x.Section, Qty: x.Qty, LengthMM: x.Length.MM(), MassKG: x.MassKG,
-		Members: append([]string{}, x.Members...), MarksOut: []MarkJSON{}, OverMM: x.Over.MM()}
+		Members: append([]string{}, x.Members...), MarksOut: []MarkJSON{}, OverMM: x.Over.MM(), Measured: []UnitJSON{}}
+	for _, m := range p.Measured[x.Mark] {
+		out.Measured = append(out.Measured, UnitJSON{m.Unit, m.Length.MM()})
+	}
 	for k, e := range x.Ends {
 		out.Ends[k] = EndJSON{clean(e.MiterDeg), e.Across, clean(e.BevelDeg), string(e.Kind), clean(e.SwingDeg), clean(e.RollDeg)}
 	}
@@ -255,5 +267,5 @@ func (p *Plan) nestJSON(sn SectionNest) NestJSON {
 
 func stepJSON(s cut.Step) StepJSON {
 	return StepJSON{s.Number, s.Section, s.Stick, string(s.Op), s.Mark, s.Unit, clean(s.SwingDeg), clean(s.TiltDeg), clean(s.WedgeDeg), s.RollDeg, s.Turned, s.Stop.MM(), s.Near.MM(), s.Far.MM(),
-		s.Measure, clean(s.Offset.MM()), s.Pattern, s.Slack.MM(), math.Round(s.EstS*10) / 10}
+		s.Measure, clean(s.Offset.MM()), s.Pattern, s.Slack.MM(), math.Round(s.EstS*10) / 10, s.WaitsFor, s.Again}
 }

@@ -22,6 +22,7 @@ type SectionNest struct {
 	Nest    nest.Nest
 	Pieces  []int   // of each kind: its index into Plan.Pieces
 	Units   [][]int // of each kind: the numbers of the pieces that are still to be cut
+	Waits   []bool  // of each kind: cut to fit, and its length not measured yet
 	Rests   []Rest  // the first sticks of Problem, index for index: what is left of sticks in work
 }
 
@@ -53,12 +54,7 @@ func (p *Plan) nest(ctx context.Context, in Input, report func(Stage)) {
 			if x.Section != s.Name {
 				continue
 			}
-			open := p.Done.open(x)
-			if len(open) == 0 {
-				continue
-			}
-			sn.Problem.Kinds = append(sn.Problem.Kinds, nest.Kind{Name: x.Mark, Length: x.Length + x.Over, Qty: len(open), Lays: lays(x), Same: x.Same})
-			sn.Pieces, sn.Units = append(sn.Pieces, k), append(sn.Units, open)
+			p.addKinds(&sn, k, in.Work)
 		}
 		if len(sn.Pieces) == 0 {
 			continue
@@ -74,6 +70,14 @@ func (p *Plan) nest(ctx context.Context, in Input, report func(Stage)) {
 		}
 		if len(sn.Rests) > 0 {
 			n = preferRests(ctx, sn.Problem, len(sn.Rests), n, opt)
+		}
+		if w := sn.waiting(); w != nil {
+			before, ok := n, false
+			if n, ok = waitLast(ctx, sn.Problem, n, w, opt); !ok {
+				p.note("section %s: there is no room to leave what is cut to fit behind all else; some pieces wait with it", s.Name)
+			} else if n.Cost > before.Cost {
+				p.note("section %s: leaving what is cut to fit behind all else takes %d sticks instead of %d", s.Name, n.Bars, before.Bars)
+			}
 		}
 		sn.Nest = n
 		p.Nests = append(p.Nests, sn)
@@ -223,7 +227,7 @@ func (p *Plan) buy() {
 func (p *Plan) queue(in Input) {
 	for _, sn := range p.Nests {
 		sec := p.Sections[sn.Section]
-		b := cut.Bundle{Section: sn.Section, InWork: len(sn.Rests), Problem: sn.Problem, Nest: sn.Nest, Depth: sec.Depth, Width: sec.Width, Flips: sec.Symmetry().HalfRoll,
+		b := cut.Bundle{Section: sn.Section, InWork: len(sn.Rests), Waits: sn.Waits, Problem: sn.Problem, Nest: sn.Nest, Depth: sec.Depth, Width: sec.Width, Flips: sec.Symmetry().HalfRoll,
 			AreaMM2: sec.Properties(steel.Nominal).AreaMM2}
 		for i, k := range sn.Pieces {
 			x := p.Pieces[k]

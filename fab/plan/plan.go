@@ -76,9 +76,10 @@ type Plan struct {
 	TryCosts  map[string][]TryCost    // what those sizes cost
 	Bolts     []bolt.Set
 	Lift      *lift.Answer
-	Bundles   []cut.Bundle // what the queue was made from, index for index with Nests
-	Done      Done         // what was done before this plan
-	MassKG    float64      // of the steel in the frame and the loose pieces
+	Bundles   []cut.Bundle          // what the queue was made from, index for index with Nests
+	Done      Done                  // what was done before this plan
+	Measured  map[string][]Measured // of each mark that is cut to fit: the pieces measured in their place
+	MassKG    float64               // of the steel in the frame and the loose pieces
 	names     map[[2]int]string
 	catalogue steel.Catalogue
 	loadModel *hold.Model
@@ -138,6 +139,7 @@ func Build(ctx context.Context, in Input) *Plan {
 	p.queue(in)
 	report(Stage{Doing: "weld"})
 	p.weld(in)
+	p.tellWaits(in.Work)
 	report(Stage{Doing: "loads"})
 	if !p.Failed() {
 		p.stand()

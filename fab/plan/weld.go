@@ -115,7 +115,7 @@ func (p *Plan) chores() []weld.Chore {
 	}
 	var out []weld.Chore
 	for _, s := range p.Queue.Steps {
-		if s.Op == cut.Cut && loose[s.Mark] {
+		if s.Op == cut.Cut && !s.Waits && loose[s.Mark] {
 			id := fmt.Sprintf("%s-%d", s.Mark, s.Unit)
 			out = append(out, weld.Chore{ID: id, What: "saw " + id, Take: time.Duration(s.EstS * float64(time.Second)).Round(time.Second)})
 		}

@@ -188,7 +188,10 @@ func (w *writer) queue(p *plan.Plan) {
 	w.line("%s", SawCaution)
 	w.line("The blade runs beyond the line, on the drop's side. The swing is set %d times (no order needs fewer than %d), the stop %d times (%d). About %s.",
 		q.Swings, q.LeastSwing, q.Stops, q.LeastStops, Span(q.EstS))
-	for _, s := range q.Steps {
+	for i, s := range q.Steps {
+		if s.Waits && (i == 0 || !q.Steps[i-1].Waits) {
+			w.line("      Cut to fit, when all the rest is cut and its place stands:")
+		}
 		w.line("%4d  %s", s.Number, StepText(s, p.Job.Saw.ReadsBlade, w.tape))
 	}
 }
@@ -199,6 +202,9 @@ func StepText(s cut.Step, readsBlade bool, tape measure.Tape) string {
 	case cut.Part:
 		return fmt.Sprintf("stick %d  part   the yard's cut, %s from the first end", s.Stick, tape.PrintLong(s.Near))
 	case cut.Load:
+		if s.Again {
+			return fmt.Sprintf("stick %d  load   what is left of it, %s of %s", s.Stick, tape.PrintLong(s.Length), text.Clean(s.Section))
+		}
 		return fmt.Sprintf("stick %d  load   %s of %s; measure it", s.Stick, tape.PrintLong(s.Length), text.Clean(s.Section))
 	case cut.Prove:
 		b := fmt.Sprintf("         prove  swing %s: cut scrap, flip it, halve the gap", Swing(s.SwingDeg, readsBlade))
@@ -208,6 +214,10 @@ func StepText(s cut.Step, readsBlade bool, tape measure.Tape) string {
 		return b
 	case cut.Trim:
 		return fmt.Sprintf("stick %d  trim   swing %s, near edge %s, far edge %s from the fresh end", s.Stick, Swing(s.SwingDeg, readsBlade), tape.Print(s.Near), tape.Print(s.Far)) + flip(s) + compound(s)
+	}
+	if s.Waits {
+		return fmt.Sprintf("stick %d  cut    %s-%d  waits for %s; measure it there tip to tip, enter that, cut it; at most %s, swing %s", s.Stick, s.Mark, s.Unit, s.WaitsFor,
+			tape.Print(s.Stop), Swing(s.SwingDeg, readsBlade)) + flip(s) + compound(s)
 	}
 	b := fmt.Sprintf("stick %d  cut    %s-%d  stop %s, swing %s, %s on the %s edge: %s", s.Stick, s.Mark, s.Unit, tape.Print(s.Stop), Swing(s.SwingDeg, readsBlade), s.Measure, s.Edge, tape.Print(edge(s)))
 	b += flip(s) + compound(s)

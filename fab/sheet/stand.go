@@ -34,10 +34,8 @@ func (w *writer) fit(p *plan.Plan) {
 	for i, s := range square.Steps(p.Frame, w.tape) {
 		w.line("%2d  %s: %s", i+1, s.Title, s.Do)
 	}
-	for i := range p.Frame.Members {
-		if m := &p.Frame.Members[i]; m.CutFit != "" {
-			w.line("cut to fit: %s, %s", text.Clean(m.Name), text.Clean(m.CutFit))
-		}
+	for _, g := range p.BetterFit() {
+		w.line("better cut to fit, measured in place (over = \"...\" reserves for it): %s; %s", members(g.Members), text.Clean(g.Why))
 	}
 }
 

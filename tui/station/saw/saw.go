@@ -4,6 +4,7 @@ package saw
 
 import (
 	"fmt"
+	"slices"
 
 	"bench.example/soapstone/fab/cut"
 	"bench.example/soapstone/fab/measure"
@@ -112,10 +113,13 @@ func (s *Saw) follow(d *station.Desk) {
 		if s.isDone[i] || st.Op != cut.Cut && i < last && s.leads[i] >= 0 && s.isDone[s.leads[i]] {
 			continue
 		}
-		if st.Op == cut.Load && loaded[d.Plan.StickName(st.Bundle, st.Used)] {
+		if st.Op == cut.Load && !st.Again && loaded[d.Plan.StickName(st.Bundle, st.Used)] {
 			continue
 		}
 		s.at = i
+		if st.Waits && s.leads[i] >= 0 {
+			s.at = s.leads[i] // first its length is measured; the plan made with it says how the stick lies
+		}
 		break
 	}
 	s.drawn = nil
@@ -136,7 +140,7 @@ func (s *Saw) Keys(d *station.Desk) []station.Key {
 		off = "the last entry is being written"
 	}
 	does := "done"
-	spoil, length := off, off
+	space, spoil, length := off, off, off
 	if off == "" {
 		st := d.Plan.Queue.Steps[i]
 		switch st.Op {
@@ -152,6 +156,9 @@ func (s *Saw) Keys(d *station.Desk) []station.Key {
 		if s.lastCut(d) == nil && st.Op != cut.Cut {
 			spoil = "no piece is in hand"
 		}
+		if st.Waits {
+			space = fmt.Sprintf("%s-%d is cut to fit: press m and enter its measured length first", st.Mark, st.Unit)
+		}
 		if st.Op != cut.Load {
 			length = "a stick's length is entered when it is loaded"
 		}
@@ -160,12 +167,23 @@ func (s *Saw) Keys(d *station.Desk) []station.Key {
 	if i < 0 {
 		copyOff = "nothing is next"
 	}
-	return []station.Key{
-		{Keys: []string{"space", "enter"}, Shown: "space", Does: does, Off: off},
+	keys := []station.Key{
+		{Keys: []string{"space", "enter"}, Shown: "space", Does: does, Off: space},
 		{Keys: []string{"x"}, Does: "spoiled", Off: spoil},
 		{Keys: []string{"l"}, Does: "stick's length", Off: length},
 		{Keys: []string{"c"}, Does: "copy the line", Off: copyOff, Quiet: true},
 	}
+	if cutToFit(d) {
+		fit := station.Key{Keys: []string{"m"}, Does: "its measured length", Off: off}
+		if fits, _ := s.toFit(d); i >= 0 && len(fits) == 0 {
+			fit.Off = "every piece that is cut to fit is cut"
+		}
+		if i >= 0 && !d.Plan.Queue.Steps[i].Waits {
+			fit.Does = "a measured length"
+		}
+		keys = slices.Insert(keys, 1, fit)
+	}
+	return keys
 }
 
 // Press answers a key.
@@ -180,6 +198,8 @@ func (s *Saw) Press(d *station.Desk, key string) []station.Intent {
 		return s.doneWith(d, st)
 	case "x":
 		return s.spoil(d, st)
+	case "m":
+		return s.fit(d, st)
 	case "l":
 		return s.measured(d, st)
 	case "c":
@@ -189,10 +209,16 @@ func (s *Saw) Press(d *station.Desk, key string) []station.Intent {
 }
 
 func (s *Saw) doneWith(d *station.Desk, st *cut.Step) []station.Intent {
+	if st.Waits {
+		return s.fit(d, st)
+	}
 	switch st.Op {
 	case cut.Cut:
 		return []station.Intent{station.Write{Events: []work.What{s.event(d, st)}}}
 	case cut.Load:
+		if st.Again {
+			break // it is in the record already
+		}
 		return []station.Intent{station.Write{Events: []work.What{s.load(d, st, st.Length)}}}
 	}
 	s.passed[st.Number] = true

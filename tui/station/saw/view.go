@@ -61,7 +61,12 @@ func (s *Saw) headline(d *station.Desk, st *cut.Step, w int) string {
 	what := strings.ToUpper(string(st.Op))
 	if st.Op == cut.Cut {
 		what = fmt.Sprintf("CUT %s-%d", st.Mark, st.Unit)
-		if st.Pattern {
+		if m, ok := d.Work.Fit(st.Mark, st.Unit); ok {
+			what += "  measured in its place " + d.Plan.Job.Tape.Print(m)
+		}
+		if st.Waits {
+			what = fmt.Sprintf("MEASURE %s-%d", st.Mark, st.Unit)
+		} else if st.Pattern {
 			what += "  pattern: measure it before the rest"
 		}
 	}
@@ -88,6 +93,10 @@ func (s *Saw) figures(d *station.Desk, st *cut.Step, w, h int) []string {
 	var bigs []big
 	switch st.Op {
 	case cut.Cut:
+		if st.Waits {
+			bigs = append(bigs, big{"AT MOST, tip to tip", tape.Print(st.Stop)})
+			break
+		}
 		bigs = append(bigs, big{"STOP, tip to tip", tape.Print(st.Stop)}, big{swingLabel(d, w), swingDigits(d, st.SwingDeg)})
 	case cut.Trim:
 		bigs = append(bigs, big{"LINE, near edge", tape.Print(st.Near)}, big{swingLabel(d, w), swingDigits(d, st.SwingDeg)})
@@ -177,6 +186,9 @@ func swingDigits(d *station.Desk, deg float64) string {
 
 // words say the rest: where the line runs, how the piece lies.
 func (s *Saw) words(d *station.Desk, st *cut.Step, w int) []string {
+	if st.Waits {
+		return s.waiting(d, st, w)
+	}
 	l := d.Look
 	tape := d.Plan.Job.Tape
 	var say []string
@@ -218,6 +230,10 @@ func (s *Saw) words(d *station.Desk, st *cut.Step, w int) []string {
 			say = append(say, lean)
 		}
 	case cut.Load:
+		if st.Again {
+			say = append(say, fmt.Sprintf("what is left of stick %d, from before", st.Stick))
+			break
+		}
 		say = append(say, "measure it; press l to enter another length than this", fmt.Sprintf("slack of this stick %s", tape.Print(st.Slack)))
 	case cut.Part:
 		say = append(say, "the yard cuts here so that the parts fit the vehicle")

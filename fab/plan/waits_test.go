@@ -1,0 +1,303 @@
+package plan
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"bench.example/soapstone/fab/cut"
+	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/work"
+)
+
+// braced is a standing frame whose two braces are cut to fit.
+const braced = `
+[section.rail]
+shape = "square-tube"
+size = "1-1/2 x 14ga"
+sticks = [ {length = "20ft", price = 26.40} ]
+[section.brace]
+shape = "square-tube"
+size = "1 x 16ga"
+sticks = [ {length = "12ft", price = 11.10} ]
+[saw]
+kerf = "1/16"
+keep = "8in"
+[[rectangle]]
+name = "panel"
+section = "rail"
+length = "66in"
+width = "40in"
+[[crossbars]]
+on = "panel"
+section = "rail"
+count = 1
+[[member]]
+name = "left brace"
+section = "brace"
+from = ["1-1/2", "1-1/2", "3/4"]
+to = ["32-1/4", "38-1/2", "3/4"]
+ends = ["point", "point"]
+over = "1/2"
+[[member]]
+name = "right brace"
+section = "brace"
+from = ["33-3/4", "1-1/2", "3/4"]
+to = ["64-1/2", "38-1/2", "3/4"]
+ends = ["point", "point"]
+over = "1/2"
+[[piece]]
+mark = "T"
+section = "brace"
+length = "14in"
+qty = 3
+[welder]
+process = "GMAW"
+amps = 90
+volts = 17
+duty = "20% at 120A"
+travel = "12ipm"
+fillet = "1/8"
+`
+
+func pieceOf(t *testing.T, p *Plan, mark string) int {
+	t.Helper()
+	for i := range p.Pieces {
+		if p.Pieces[i].Mark == mark {
+			return i
+		}
+	}
+	t.Fatalf("no piece %s", mark)
+	return -1
+}
+
+// TestCutToFit follows a job with braces that are cut to fit from the first plan to the last cut: what waits comes last
+// and leaves room for all else, a measured length is planned with, each unit has its own, and the record alone gives the
+// same plan.
+func TestCutToFit(t *testing.T) {
+	p := build(t, braced, nil)
+	mark := ""
+	for i := range p.Pieces {
+		if p.Pieces[i].Over > 0 {
+			mark = p.Pieces[i].Mark
+			if p.Pieces[i].Qty != 2 {
+				t.Fatalf("the two braces are no longer one mark: %+v", p.Pieces[i])
+			}
+		}
+	}
+	x := p.Pieces[pieceOf(t, p, mark)]
+	seen, waits := false, 0
+	for _, s := range p.Queue.Steps {
+		if seen && !s.Waits {
+			t.Errorf("step %d (%s %s-%d) comes after a piece that waits", s.Number, s.Op, s.Mark, s.Unit)
+		}
+		seen = seen || s.Waits
+		if s.Op == cut.Cut && s.Waits {
+			waits++
+			if s.Mark != mark || s.Stop != x.Length+measure.Inch/2 {
+				t.Errorf("%s-%d waits with %v reserved", s.Mark, s.Unit, s.Stop)
+			}
+			if !strings.Contains(s.WaitsFor, "panel") || !strings.Contains(s.WaitsFor, "stage: ") {
+				t.Errorf("%s-%d waits for %q", s.Mark, s.Unit, s.WaitsFor)
+			}
+		}
+	}
+	if waits != 2 {
+		t.Fatalf("%d pieces wait, want 2", waits)
+	}
+	w := &worker{state: work.New()}
+	for i := range p.Queue.Steps {
+		if s := &p.Queue.Steps[i]; !s.Waits {
+			w.step(p, s)
+		}
+	}
+	for _, other := range p.Pieces {
+		if other.Over == 0 && len(w.state.CutUnits(other.Mark)) != other.Qty {
+			t.Errorf("%s cannot all be cut without what waits: %v of %d", other.Mark, w.state.CutUnits(other.Mark), other.Qty)
+		}
+	}
+	// The second is measured first; it is then the only thing that can be cut.
+	second := x.Length - 3*measure.Inch/16
+	id := w.do(work.Fitted{Mark: mark, Unit: 2, Length: second})
+	p = build(t, braced, w.state.Clone())
+	first := firstCut(p)
+	if first == nil || first.Waits || first.Mark != mark || first.Unit != 2 || first.Stop != second {
+		t.Fatalf("after the entry the queue begins with %+v", first)
+	}
+	if d := p.JSON(); len(d.Pieces[pieceOf(t, p, mark)].Measured) != 1 || d.Pieces[pieceOf(t, p, mark)].Measured[0] != (UnitJSON{2, second.MM()}) {
+		t.Errorf("the document says measured %v", d.Pieces[pieceOf(t, p, mark)].Measured)
+	}
+	if f, _, ok := FindFigure(p.Figures(), "piece."+mark+"-2.measured"); !ok || f.Value != second.MM() {
+		t.Errorf("explain: %v %v", ok, f)
+	}
+	if !slices.ContainsFunc(p.Notes, func(n string) bool {
+		return strings.Contains(n, mark+"-2 was measured in its place: "+p.Job.Tape.PrintLong(second))
+	}) {
+		t.Errorf("notes: %q", p.Notes)
+	}
+	grown := total1(p)
+	// Taken back: it waits again, with what was reserved.
+	w.do(work.Undone{Of: id})
+	p = build(t, braced, w.state.Clone())
+	if s := firstCut(p); s == nil || !s.Waits || s.Stop != x.Length+measure.Inch/2 {
+		t.Fatalf("after undo the queue begins with %+v", s)
+	}
+	if was := total1(p); grown-was != measure.Inch/2+3*measure.Inch/16 {
+		t.Errorf("the drops grew by %v, want 11/16", grown-was)
+	}
+	w.do(work.Fitted{Mark: mark, Unit: 2, Length: second})
+	w.do(work.Fitted{Mark: mark, Unit: 1, Length: x.Length + measure.Inch/16})
+	p = build(t, braced, w.state.Clone())
+	lengths := map[int]measure.Length{}
+	for i := range p.Queue.Steps {
+		s := &p.Queue.Steps[i]
+		if s.Op == cut.Cut {
+			lengths[s.Unit] = s.Stop
+		}
+		w.step(p, s)
+	}
+	if lengths[1] != x.Length+measure.Inch/16 || lengths[2] != second {
+		t.Errorf("cut to %v", lengths)
+	}
+	p = build(t, braced, w.state.Clone())
+	if len(p.Queue.Steps) != 0 {
+		t.Errorf("all is cut, and the queue holds %+v", p.Queue.Steps)
+	}
+	if len(p.Measured[mark]) != 2 {
+		t.Errorf("the plan no longer knows what was measured: %v", p.Measured)
+	}
+}
+
+func firstCut(p *Plan) *cut.Step {
+	for i := range p.Queue.Steps {
+		if p.Queue.Steps[i].Op == cut.Cut {
+			return &p.Queue.Steps[i]
+		}
+	}
+	return nil
+}
+
+// total1 is the length of all drops, kept or not.
+func total1(p *Plan) (sum measure.Length) {
+	for _, sn := range p.Nests {
+		for _, u := range sn.Nest.Used {
+			sum += u.Drop
+		}
+	}
+	return sum
+}
+
+func TestCheckFit(t *testing.T) {
+	p := build(t, braced, nil)
+	for i := range p.Pieces {
+		x := &p.Pieces[i]
+		if x.Over == 0 {
+			if CheckFit(x, x.Length, p.Job.Tape) == nil {
+				t.Errorf("%s is not cut to fit, and a measured length was taken", x.Mark)
+			}
+			continue
+		}
+		for _, c := range []struct {
+			by measure.Length
+			ok bool
+		}{{0, true}, {measure.Inch / 2, true}, {-measure.Inch / 2, true}, {measure.Inch/2 + 1, false}, {-measure.Inch/2 - 1, false}, {30 * measure.Inch, false}} {
+			if err := CheckFit(x, x.Length+c.by, p.Job.Tape); (err == nil) != c.ok {
+				t.Errorf("%v from the drawing: %v", c.by, err)
+			}
+		}
+	}
+}
+
+// TestWaitsLieBehind: whatever is cut to fit lies behind all else on its stick, the sticks hold what they are to hold by
+// the contract's own sum, and no more money goes than the proven least, unless the plan says so.
+func TestWaitsLieBehind(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		var b strings.Builder
+		b.WriteString(`
+[section.rail]
+shape = "rect-tube"
+size = "2 x 1 x 14ga"
+sticks = [ {length = "20ft", price = 27.80} ]
+[saw]
+kerf = "1/16"
+trim = "1/4"
+keep = "12in"
+`)
+		n := rapid.IntRange(1, 5).Draw(rt, "kinds")
+		for k := range n {
+			end := rapid.SampledFrom([]string{"[0, 0]", "[45, 45]", "[30, -30]", "[0, 22.5]"})
+			b.WriteString("[[piece]]\nmark = \"" + string(rune('P'+k)) + "\"\nsection = \"rail\"\nlength = \"" + rapid.SampledFrom([]string{"31in", "47-1/2", "58in", "96in", "112in"}).Draw(rt, "length") + "\"\nqty = ")
+			b.WriteString(rapid.SampledFrom([]string{"1", "2", "3"}).Draw(rt, "qty") + "\nends = " + end.Draw(rt, "ends") + "\n")
+			if k == 0 || rapid.Bool().Draw(rt, "over") {
+				b.WriteString("over = \"" + rapid.SampledFrom([]string{"1/4", "1", "3"}).Draw(rt, "reserve") + "\"\n")
+			}
+		}
+		p := build(t, b.String(), nil)
+		for _, sn := range p.Nests {
+			for _, u := range sn.Nest.Used {
+				waits := false
+				for i, c := range u.Cuts {
+					if waits && !sn.Waits[c.Kind] {
+						rt.Fatalf("%s lies behind a piece that waits: %+v", p.Pieces[sn.Pieces[c.Kind]].Mark, u.Cuts)
+					}
+					waits = waits || sn.Waits[c.Kind]
+					if c.To-c.From != sn.Problem.Kinds[c.Kind].Length {
+						rt.Fatalf("a piece of %v lies on %v", sn.Problem.Kinds[c.Kind].Length, c.To-c.From)
+					}
+					if i == 0 {
+						continue
+					}
+					// Between two planes at the same place of the section at least a kerf must stay, measured square to either.
+					before := u.Cuts[i-1]
+					depth, width := sn.Problem.Rules.Depth.MM(), sn.Problem.Rules.Width.MM()
+					need := sn.Problem.Rules.Kerf.MM() * max(secant(before.Lay.Right), secant(c.Lay.Left))
+					for _, y := range []float64{0, depth} {
+						for _, z := range []float64{0, width} {
+							r := corner(before.Lay.Right.SY, before.Lay.Right.SZ, y, z, depth, width, before.To.MM(), false)
+							l := corner(c.Lay.Left.SY, c.Lay.Left.SZ, y, z, depth, width, c.From.MM(), true)
+							if l-r < need-1e-5 { // 10 nm: planes and places are whole billionths and nanometres
+								rt.Fatalf("only %v mm between piece %d and the one before, %v needed: %+v", l-r, i, need, u.Cuts)
+							}
+						}
+					}
+				}
+				last := u.Cuts[len(u.Cuts)-1]
+				if last.To > sn.Problem.Sticks[u.Stick].Length {
+					rt.Fatalf("the last piece ends beyond the stick: %+v", u)
+				}
+			}
+			if sn.Nest.Proven && sn.Nest.Cost != sn.Nest.BoundCost {
+				rt.Fatalf("said to be proven: cost %v, bound %v", sn.Nest.Cost, sn.Nest.BoundCost)
+			}
+			count := map[int]int{}
+			for _, u := range sn.Nest.Used {
+				for _, c := range u.Cuts {
+					count[c.Kind]++
+					if c.Unit != count[c.Kind] {
+						rt.Fatalf("units are numbered %d at the %d-th", c.Unit, count[c.Kind])
+					}
+				}
+			}
+			for k, want := range sn.Problem.Kinds {
+				if count[k] != want.Qty {
+					rt.Fatalf("%d of kind %d, want %d", count[k], k, want.Qty)
+				}
+			}
+		}
+	})
+}
+
+// corner gives where a plane through a tip crosses one edge of the section: the tip is its least place at a left end and
+// its greatest at a right end.
+func corner(sy, sz int64, y, z, depth, width, tip float64, left bool) float64 {
+	at := func(y, z float64) float64 { return float64(sy)/1e9*y + float64(sz)/1e9*z }
+	ext := at(0, 0)
+	for _, v := range []float64{at(depth, 0), at(0, width), at(depth, width)} {
+		if left == (v < ext) && v != ext {
+			ext = v
+		}
+	}
+	return tip + at(y, z) - ext
+}
