@@ -23,6 +23,7 @@ type Section struct {
 
 	MassKGM                  float64 // of a metre
 	AreaMM2                  float64
+	OutsideMM, InsideMM      float64 // perimeters
 	CentroidYMM, CentroidZMM float64 // of the area, from the centre line
 	IyyMM4, IzzMM4, IyzMM4   float64 // integrals of y^2, z^2 and y*z about the centroid
 }

@@ -18,6 +18,7 @@ func NewSection(name, seam string, s steel.Section) *Section {
 		Round: s.Shape.Round(), Hollow: s.Shape.Hollow(),
 	}
 	p := s.Properties(steel.Nominal)
+	x.OutsideMM, x.InsideMM = p.OutsideMM, p.InsideMM
 	x.MassKGM, x.AreaMM2, x.CentroidYMM, x.CentroidZMM = p.MassKGM, p.AreaMM2, p.CentroidYMM, p.CentroidZMM
 	x.IyyMM4, x.IzzMM4, x.IyzMM4 = p.IxMM4, p.IyMM4, p.IyzMM4
 	h, b, t, f := x.DepthMM/2, x.WidthMM/2, x.WallMM, x.FlangeMM
