@@ -6,17 +6,22 @@ import "fmt"
 // since 1970-01-01 UTC) and its text, which is not kept. It reports whether the state
 // changed. It never fails: a text that cannot be read is counted and told by Problems.
 func (s *State) Apply(id ID, at int64, text []byte) bool {
+	var f fields
+	return s.take(id, at, text, &f)
+}
+
+// take does it and leaves the event's fields in f.
+func (s *State) take(id ID, at int64, text []byte, f *fields) bool {
 	if !s.seen.Add(id) {
 		return false
 	}
 	s.events++
 	s.lastAt = max(s.lastAt, at)
-	var f fields
 	if err := f.decode(text, s.name); err != nil {
 		s.problems.add(pUnreadable, fmt.Sprintf("event %v: %v", id, err))
 		return false
 	}
-	changed := s.apply(id, at, &f)
+	changed := s.apply(id, at, f)
 	var of ID
 	if f.kind == kUndone && changed {
 		of = f.of
