@@ -327,7 +327,7 @@ func (w *writer) swingTo(s *Step, b *Bundle, p nest.Plane, extent measure.Length
 	if !w.set || w.swing != swing {
 		w.set, w.swing = true, swing
 		w.q.Swings++
-		prove := Step{Section: s.Section, Bundle: s.Bundle, Used: s.Used, Cut: -1, Slack: s.Slack, Op: Prove, SwingDeg: swing,
+		prove := Step{Section: s.Section, Waits: s.Waits, Bundle: s.Bundle, Used: s.Used, Cut: -1, Slack: s.Slack, Op: Prove, SwingDeg: swing,
 			RollDeg: s.RollDeg, Face: face, Offset: s.Offset, NewSwing: true, EstS: w.rates.SwingS + w.rates.ProveS}
 		w.add(prove)
 	}
