@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"sort"
 
+	"bench.example/soapstone/fab/book"
 	"bench.example/soapstone/fab/cut"
 	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/measure"
@@ -20,21 +21,27 @@ type SectionNest struct {
 	Section string
 	Problem nest.Problem
 	Nest    nest.Nest
-	Pieces  []int   // of each kind: its index into Plan.Pieces
-	Units   [][]int // of each kind: the numbers of the pieces that are still to be cut
-	Waits   []bool  // of each kind: cut to fit, and its length not measured yet
-	Rests   []Rest  // the first sticks of Problem, index for index: what is left of sticks in work
+	Pieces  []int       // of each kind: its index into Plan.Pieces
+	Units   [][]int     // of each kind: the numbers of the pieces that are still to be cut
+	Waits   []bool      // of each kind: cut to fit, and its length not measured yet
+	Offers  []job.Stick // of each of the problem's sticks that is bought: what the job or the book says of it
+	Rests   []Rest      // the first sticks of Problem, index for index: what is left of sticks in work
 }
 
 // Purchase is one line of the buy list.
 type Purchase struct {
-	Section string
-	Length  measure.Length
-	Qty     int
-	Price   measure.Money // for one
-	Priced  bool
-	Cost    measure.Money
-	Parts   [][]measure.Length // where the yard parts each, one list a stick; nil where it parts none
+	Section  string
+	Length   measure.Length
+	Qty      int
+	Price    measure.Money // for one
+	Priced   bool
+	Cost     measure.Money
+	Supplier string
+	Date     book.Day           // of the price; 0: not told
+	Old      bool               // the price is old
+	Book     bool               // the price is the price book's
+	Least    int                // sticks from which on the price holds; 0 or 1: no least
+	Parts    [][]measure.Length // where the yard parts each, one list a stick; nil where it parts none
 }
 
 // usualSticks are the lengths that yards stock (common practice): 20 ft where inches are used, 6 m where millimetres are.
@@ -61,7 +68,7 @@ func (p *Plan) nest(ctx context.Context, in Input, report func(Stage)) {
 		}
 		sn.Problem.Rules = p.rules(p.Sections[s.Name])
 		sn.Rests = p.Done.rests(s.Name)
-		sn.Problem.Sticks = p.sticks(s, sn.Rests, in)
+		sn.Problem.Sticks, sn.Offers = p.sticks(s, sn.Rests, in)
 		opt := nest.Options{Effort: in.Effort, Progress: func(n nest.Nest) { report(Stage{"nest " + s.Name, &n}) }}
 		n, err := nest.Solve(ctx, sn.Problem, opt)
 		if err != nil {
@@ -100,8 +107,7 @@ func (p *Plan) rules(s steel.Section) nest.Rules {
 }
 
 // sticks gives what a section may be cut from: what is left of sticks in work, what is on hand, what the yard sells.
-func (p *Plan) sticks(s *job.Section, rests []Rest, in Input) []nest.Stick {
-	var out []nest.Stick
+func (p *Plan) sticks(s *job.Section, rests []Rest, in Input) (out []nest.Stick, offers []job.Stick) {
 	sec := p.Sections[s.Name]
 	for _, r := range rests {
 		st := nest.Stick{Length: r.Left, Limit: 1, OnHand: true, Trimmed: r.Fresh}
@@ -130,23 +136,27 @@ func (p *Plan) sticks(s *job.Section, rests []Rest, in Input) []nest.Stick {
 			onHand(d.Length, 0, d.Qty, d.Ends)
 		}
 	}
+	p.inShop(s.Name, func(length measure.Length, qty int) { onHand(length, 0, qty, [2]float64{}) })
 	bought := s.Sticks
 	if len(bought) == 0 {
 		l := usualStick(p.Job.Units)
 		p.note("section %s: no sticks given; %s taken, the usual length of the yards", s.Name, p.Job.Tape.Print(l))
 		bought = []job.Stick{{Length: l, Limit: -1}}
 	}
-	used := p.Done.taken(s.Name, "buy")
+	offers = make([]job.Stick, len(out))
 	for _, b := range bought {
 		st := nest.Stick{Length: b.Length, Price: StickPrice(s, sec, b)}
-		if b.Limit > 0 {
-			if st.Limit = b.Limit - used[b.Length]; st.Limit <= 0 {
-				continue
-			}
+		if paid := p.paid(s.Name, b.Length); paid > 0 {
+			st.Price = paid
 		}
-		out = append(out, st)
+		most, ok := p.left(s.Name, b.Length, b.Limit)
+		if !ok {
+			continue
+		}
+		st.Limit = most
+		out, offers = append(out, st), append(offers, b)
 	}
-	return out
+	return out, offers
 }
 
 func ends(e [2]float64) []nest.Lay {
@@ -218,8 +228,13 @@ func (p *Plan) buy() {
 		sort.Ints(order)
 		for _, i := range order {
 			st := sn.Problem.Sticks[i]
-			p.Buy = append(p.Buy, Purchase{Section: sn.Section, Length: st.Length, Qty: count[i], Price: st.Price, Priced: sn.Nest.Priced,
-				Cost: st.Price * measure.Money(count[i]), Parts: parts[i]})
+			b := Purchase{Section: sn.Section, Length: st.Length, Qty: count[i], Price: st.Price, Priced: sn.Nest.Priced,
+				Cost: st.Price * measure.Money(count[i]), Parts: parts[i]}
+			if i < len(sn.Offers) {
+				o := sn.Offers[i]
+				b.Supplier, b.Date, b.Old, b.Book, b.Least = o.Supplier, o.Date, p.book.Old(o.Date, p.Today), o.Book > 0, o.Least
+			}
+			p.Buy = append(p.Buy, b)
 		}
 	}
 }

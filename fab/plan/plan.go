@@ -14,6 +14,7 @@ import (
 	"fmt"
 
 	"bench.example/soapstone/fab/bolt"
+	"bench.example/soapstone/fab/book"
 	"bench.example/soapstone/fab/cut"
 	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/hold"
@@ -38,6 +39,8 @@ type Input struct {
 	Welder string      // the machine to plan with, by name; "": the job's own
 	Rates  *cut.Rates  // nil: the usual ones
 	Effort int         // for nest.Options
+	Book   *book.Book  // the shop's price book; nil: none
+	Today  book.Day    // 0: not known, and no price is called old
 	Report func(Stage) // told what is being worked on; may be nil
 }
 
@@ -80,6 +83,12 @@ type Plan struct {
 	Done      Done                  // what was done before this plan
 	Measured  map[string][]Measured // of each mark that is cut to fit: the pieces measured in their place
 	MassKG    float64               // of the steel in the frame and the loose pieces
+	Today     book.Day              // for which prices are looked at
+	Prices    []BookUse             // of the price book, and dated ones of the job
+	Received  []Purchase            // what came from the yard already, at what it cost
+	Haul      []HaulCost            // what the haul limit costs, by section
+	book      *book.Book
+	receipts  []work.Receipt
 	names     map[[2]int]string
 	catalogue steel.Catalogue
 	loadModel *hold.Model
@@ -114,6 +123,9 @@ func Build(ctx context.Context, in Input) *Plan {
 	if p.Failed() {
 		return p
 	}
+	p.takeBook(in)
+	p.takeReceipts(in.Work)
+	in.Job = p.Job
 	if in.Work != nil {
 		p.Done = DoneOf(in.Work, in.Job.Saw.Kerf, p.Lean)
 	}
@@ -136,6 +148,8 @@ func Build(ctx context.Context, in Input) *Plan {
 		p.Nests, p.Buy = nil, nil
 		return p
 	}
+	report(Stage{Doing: "haul"})
+	p.haulCosts(ctx, in)
 	p.queue(in)
 	report(Stage{Doing: "weld"})
 	p.weld(in)
@@ -143,6 +157,9 @@ func Build(ctx context.Context, in Input) *Plan {
 	report(Stage{Doing: "loads"})
 	if !p.Failed() {
 		p.stand()
+		p.bookBolts()
+		p.billReceipts()
+		p.oldPrices()
 	}
 	if !p.Failed() {
 		p.TryCosts = p.tryCosts(ctx, in)
