@@ -165,4 +165,6 @@ type Quote struct {
 	EarnsAll  measure.Money // the same for every hour, rests too
 	BreakEven measure.Money // price at which nothing is earned beyond the hours: the cost
 	OutOfHand measure.Money // price below which the shop pays for the job: materials and overhead, hours unpaid
+
+	paid map[Activity]int64 // seconds behind the labour lines
 }

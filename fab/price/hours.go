@@ -1,0 +1,135 @@
+package price
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"bench.example/soapstone/fab/figure"
+)
+
+// Term is one part of an activity's time: so many times so long.
+type Term struct {
+	Name   string
+	Amount float64
+	Unit   string // of the amount: "" for a count
+	EachS  float64
+	From   string // where the pace comes from
+	Of     string // where the amount comes from
+}
+
+// hoursSource says what hours are made of.
+var hoursSource = figure.Source{Kind: figure.Common, Text: "counts of the plan times the paces of [labour], the shop's own or the stated defaults"}
+
+// Gather makes the entry of an activity out of its terms; allow is the share added for interruptions. Times are whole
+// seconds, so that money is reckoned with whole numbers.
+func Gather(a Activity, shared bool, allow float64, terms ...Term) (Entry, bool) {
+	e := Entry{Activity: a, Shared: shared}
+	sum := 0.0
+	formula := "(1 + a) * (0"
+	in := []figure.Input{figure.In("a", "share added for interruptions", allow, "", "[labour] allow")}
+	for _, t := range terms {
+		if t.Amount == 0 || t.EachS == 0 {
+			continue
+		}
+		n := len(in)
+		formula += fmt.Sprintf(" + n%d*t%d", n, n)
+		in = append(in, figure.In(fmt.Sprintf("n%d", n), t.Name, t.Amount, t.Unit, t.Of), figure.In(fmt.Sprintf("t%d", n), "time for each", t.EachS, "s", t.From))
+		sum += t.Amount * t.EachS
+	}
+	if sum <= 0 {
+		return e, false
+	}
+	e.PlanS = int64(math.Round(math.Min(sum*(1+allow), 1e11)))
+	e.PaidS = e.PlanS
+	e.Working = figure.Found("hours."+string(a), "time for "+string(a), float64(e.PlanS), "s", formula+")", hoursSource, in...).RoundedTo(0.5, "to a second")
+	return e, true
+}
+
+// Of adds up the entries. past are the last jobs; learn reckons with what they took. An unpaid rest is counted, not charged.
+func Of(frames int, entries []Entry, past []Past, learn, restUnpaid bool) Hours {
+	h := Hours{Frames: max(1, frames), Entries: append([]Entry(nil), entries...)}
+	ratios := medians(past)
+	for i := range h.Entries {
+		e := &h.Entries[i]
+		if r, ok := ratios[e.Activity]; ok {
+			e.PastX, e.PastOf = r.x, r.of
+		}
+		e.PaidS = e.PlanS
+		if learn && e.PastX > 0 {
+			e.PaidS = int64(math.Round(math.Min(float64(e.PlanS)*e.PastX, 1e11)))
+		}
+		if e.Activity == Rest && restUnpaid {
+			e.PaidS = 0
+		}
+		h.PlanS += e.PlanS
+		h.PaidS += e.PaidS
+	}
+	h.figures(learn, restUnpaid)
+	return h
+}
+
+func (h *Hours) figures(learn, restUnpaid bool) {
+	formula, paid := "0", "0"
+	var plan, pay []figure.Input
+	for i, e := range h.Entries {
+		sym := fmt.Sprintf("t%d", i+1)
+		formula += " + " + sym
+		paid += " + " + sym
+		plan = append(plan, figure.In(sym, string(e.Activity), float64(e.PlanS), "s", "hours."+string(e.Activity)))
+		from := "hours." + string(e.Activity)
+		switch {
+		case e.Activity == Rest && restUnpaid:
+			from = "[labour] rest = unpaid"
+		case learn && e.PastX > 0:
+			from = fmt.Sprintf("planned %d s times %.3f, the median of the last %d jobs ([labour] learn)", e.PlanS, e.PastX, e.PastOf)
+		}
+		pay = append(pay, figure.In(sym, string(e.Activity), float64(e.PaidS), "s", from))
+	}
+	h.Figures = append(h.Figures, figure.Found("hours.all", "time of the job", float64(h.PlanS), "s", formula, hoursSource, plan...),
+		figure.Found("hours.paid", "time that is charged", float64(h.PaidS), "s", paid, hoursSource, pay...))
+}
+
+type median struct {
+	x  float64
+	of int
+}
+
+// pastJobs is how many of the last jobs count.
+const pastJobs = 3
+
+// medians gives of each activity the median, over the last three jobs that did any of it, of the time taken against the time
+// planned. Of two jobs it is their mean.
+func medians(past []Past) map[Activity]median {
+	p := append([]Past(nil), past...)
+	sort.SliceStable(p, func(i, j int) bool { return p[i].AtNS > p[j].AtNS })
+	ratios := map[Activity][]float64{}
+	for _, job := range p {
+		for _, r := range job.Ratios {
+			if r.PlanS > 0 && r.TookS > 0 && len(ratios[r.Activity]) < pastJobs {
+				ratios[r.Activity] = append(ratios[r.Activity], float64(r.TookS)/float64(r.PlanS))
+			}
+		}
+	}
+	out := map[Activity]median{}
+	for a, xs := range ratios {
+		sort.Float64s(xs)
+		m := xs[len(xs)/2]
+		if len(xs)%2 == 0 {
+			m = (xs[len(xs)/2-1] + m) / 2
+		}
+		out[a] = median{m, len(xs)}
+	}
+	return out
+}
+
+// Took puts what the record says beside the plan.
+func (h *Hours) Took(ratios []Ratio) {
+	for _, r := range ratios {
+		for i := range h.Entries {
+			if h.Entries[i].Activity == r.Activity {
+				h.Entries[i].DoneS, h.Entries[i].TookS = r.PlanS, r.TookS
+			}
+		}
+	}
+}
