@@ -140,7 +140,14 @@ func makePlan(cmd *cobra.Command, sh shell, name string, limit time.Duration, in
 	}
 	ctx, cancel := context.WithTimeout(cmd.Context(), limit)
 	defer cancel()
-	in.Job, in.Steel = j, table.Steel()
+	prices, wrong, err := priceBook(cmd, sh)
+	if err != nil {
+		return nil, err
+	}
+	if failed(wrong) {
+		return &plan.Plan{Job: j, Problems: append(problems, wrong...)}, nil
+	}
+	in.Job, in.Steel, in.Book, in.Today = j, table.Steel(), prices, today(sh)
 	p := plan.Build(ctx, in)
 	p.Problems = append(problems, p.Problems...)
 	return p, nil

@@ -46,6 +46,7 @@ func (p *Plan) Figures() []figure.Figure {
 	for i := range p.Nests {
 		fs = append(fs, p.nestFigures(&p.Nests[i])...)
 	}
+	fs = append(fs, p.haulFigures()...)
 	fs = append(fs, p.buyFigures()...)
 	fs = append(fs, p.sawFigures()...)
 	if p.Weld != nil {

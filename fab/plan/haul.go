@@ -83,7 +83,14 @@ func (p *Plan) HaulWords(h HaulCost) string {
 	case h.Sticks == 0 && h.Cost == 0:
 		s += fmt.Sprintf("no stick and no money; the yard makes %d", h.Partings)
 	default:
-		s += fmt.Sprintf("%d %s", h.Sticks, plural(h.Sticks, "stick"))
+		switch {
+		case h.Sticks == 0:
+			s += "no stick more"
+		case h.Sticks < 0:
+			s += fmt.Sprintf("%d %s less", -h.Sticks, plural(-h.Sticks, "stick"))
+		default:
+			s += fmt.Sprintf("%d %s", h.Sticks, plural(h.Sticks, "stick"))
+		}
 		if h.With.Priced {
 			s += ", " + h.Cost.With(p.Job.Currency)
 		}

@@ -22,6 +22,10 @@ type Document struct {
 	Pieces    []PieceJSON    `json:"pieces"`
 	Buy       []BuyJSON      `json:"buy"`
 	YardCuts  YardJSON       `json:"yard_cuts"`
+	Orders    []OrderJSON    `json:"orders"` // the buy list again, with goods, by supplier
+	Received  []BuyJSON      `json:"received"`
+	Haul      []HaulJSON     `json:"haul"`
+	Prices    PricesJSON     `json:"prices"`
 	Nests     []NestJSON     `json:"nests"`
 	Queue     []StepJSON     `json:"queue"`
 	Saw       *SawJSON       `json:"saw"`
@@ -121,6 +125,10 @@ type BuyJSON struct {
 	Qty       int     `json:"qty"`
 	UnitPrice float64 `json:"unit_price"`
 	Cost      float64 `json:"cost"`
+	Supplier  string  `json:"supplier"`
+	PriceDate string  `json:"price_date"` // "" where it is not told
+	Old       bool    `json:"old"`        // the price is older than the shop's book allows
+	Least     int     `json:"least"`      // sticks from which on the price holds
 }
 
 // YardJSON is what the yard parts.
@@ -180,6 +188,7 @@ func (p *Plan) JSON() Document {
 	d := Document{Schema: 1, Title: text.Clean(p.Job.Title), Problems: []ProblemJSON{}, Notes: append([]string{}, p.Notes...), Pieces: []PieceJSON{}, Buy: []BuyJSON{},
 		Nests: []NestJSON{}, Queue: []StepJSON{}, Hardware: []bolt.JSON{}, Machines: []MachineJSON{}, Try: []TryJSON{},
 		Square: []SquareJSON{}, Bodies: []BodyJSON{}, Feet: []FootJSON{}, CutToFit: []FitJSON{}}
+	d.Orders, d.Received, d.Haul, d.Prices.Used = []OrderJSON{}, []BuyJSON{}, []HaulJSON{}, []UsedPrice{}
 	for _, x := range p.Problems {
 		d.Problems = append(d.Problems, ProblemJSON{x.Code, x.Message, x.Where(), string(x.Severity)})
 	}
@@ -189,13 +198,7 @@ func (p *Plan) JSON() Document {
 	for i := range p.Pieces {
 		d.Pieces = append(d.Pieces, p.pieceJSON(i))
 	}
-	for _, b := range p.Buy {
-		x := BuyJSON{Section: b.Section, StickMM: b.Length.MM(), Qty: b.Qty}
-		if b.Priced {
-			x.UnitPrice, x.Cost = b.Price.Float(), b.Cost.Float()
-		}
-		d.Buy = append(d.Buy, x)
-	}
+	p.buyingJSON(&d)
 	d.YardCuts = YardJSON{p.YardCuts, (p.Job.Saw.YardCut * measure.Money(p.YardCuts)).Float()}
 	for _, sn := range p.Nests {
 		d.Nests = append(d.Nests, p.nestJSON(sn))

@@ -243,8 +243,18 @@ func (p *Plan) bookBolts() {
 	}
 }
 
-// oldPrices warns of prices that are older than the book allows.
+// oldPrices warns of prices that are older than the book allows, and of those that hold only from more sticks up.
 func (p *Plan) oldPrices() {
+	for _, b := range p.Buy {
+		if b.Least > b.Qty {
+			who := b.Supplier
+			if who == "" {
+				who = "the yard"
+			}
+			p.add(text.Problem{Code: "least", Severity: text.Caution, Message: fmt.Sprintf("%s sells %s of %s at %s from %d sticks up; this job buys %d", who, p.Job.Tape.PrintLong(b.Length), text.Clean(b.Section),
+				b.Price.With(text.Clean(p.Job.Currency)), b.Least, b.Qty)})
+		}
+	}
 	for _, u := range p.Prices {
 		switch {
 		case u.Old:

@@ -109,6 +109,9 @@ func members(names []string) string {
 
 func (w *writer) buy(p *plan.Plan) {
 	w.head("Buy")
+	if w.orders(p) {
+		return
+	}
 	var total measure.Money
 	for _, b := range p.Buy {
 		price := ""
