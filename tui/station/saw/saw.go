@@ -175,7 +175,7 @@ func (s *Saw) Keys(d *station.Desk) []station.Key {
 	}
 	if cutToFit(d) {
 		fit := station.Key{Keys: []string{"m"}, Does: "its measured length", Off: off}
-		if fits, _ := s.toFit(d); i >= 0 && len(fits) == 0 {
+		if i >= 0 && len(d.Plan.ToFit(d.Work)) == 0 {
 			fit.Off = "every piece that is cut to fit is cut"
 		}
 		if i >= 0 && !d.Plan.Queue.Steps[i].Waits {
