@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
 	"time"
 
@@ -42,9 +43,19 @@ func (p *Plan) weld(in Input) {
 	}
 	layout, problems := seam.Find(p.Frame, p.Job, w)
 	p.add(problems...)
-	made, err := weld.Make(weld.Input{Layout: layout, Welder: w, Trips: tripsOf(in), Chores: p.chores()})
+	order, problems := layout.Sequence(p.Job.Sequence.Joints)
+	p.add(problems...)
+	if p.Failed() {
+		return
+	}
+	made, err := weld.Make(weld.Input{Layout: layout, Welder: w, Trips: tripsOf(in), Chores: p.chores(), Order: order})
 	if err != nil {
-		p.add(w.Where.Problem(text.Error, text.CodeValue, err.Error()))
+		where := w.Where
+		var own *weld.OrderError
+		if errors.As(err, &own) {
+			where = own.Where
+		}
+		p.add(where.Problem(text.Error, text.CodeValue, err.Error()))
 		return
 	}
 	p.Weld = made
@@ -83,7 +94,8 @@ func (p *Plan) compare(machines []*job.Welder, in Input) {
 	var inputs []weld.Input
 	for _, m := range machines {
 		layout, _ := seam.Find(p.Frame, p.Job, m)
-		inputs = append(inputs, weld.Input{Layout: layout, Welder: m, Trips: tripsOf(in), Chores: p.chores()})
+		order, _ := layout.Sequence(p.Job.Sequence.Joints) // the same problems as with the machine planned with
+		inputs = append(inputs, weld.Input{Layout: layout, Welder: m, Trips: tripsOf(in), Chores: p.chores(), Order: order})
 	}
 	for _, s := range weld.Compare(inputs) {
 		m := Machine{Name: s.Name, Elapsed: s.Elapsed, Days: s.Days, Cost: s.Cost}

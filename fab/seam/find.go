@@ -72,6 +72,7 @@ type finder struct {
 	problems []text.Problem
 	solids   [][]space.Solid
 	boxes    []space.Box
+	reaches  [][]reach // of each seam; nil: nothing is in the way
 }
 
 // Find turns the joints of a frame into seams and stages. w says process and leg size where a joint says nothing; nil: the
@@ -94,6 +95,7 @@ func Find(f *frame.Frame, j *job.Job, w *job.Welder) (Layout, []text.Problem) {
 	s.access()
 	s.stages()
 	s.tacks()
+	s.bars()
 	return s.out, s.problems
 }
 

@@ -58,10 +58,12 @@ type Seam struct {
 	Stage       int        // index into Layout.Stages
 	Position    Position   // at that stage
 	Tight       string     // what stands in the torch's way, in words; "" nothing
-	Blocker     int        // the member that stands there; -1 none
+	Blocker     int        // the member that stands straight before it when all is in; -1 none
+	blockedAt   float64    // how far out, mm
+	Early       string     // "before upper.bar3 is set": no torch reaches it afterwards; "" it waits for no such thing
 	Round       bool
 	CoveredBy   []int  // members that come to stand on it: it is welded and dressed flush before they are fitted
-	Before      []int  // joints of the same stage that are fitted after it
+	Before      []int  // joints of the same stage that are fitted only after it
 	Skipped     string // why it is not welded at all; "" where it is
 }
 
@@ -97,6 +99,7 @@ const (
 type Stage struct {
 	Kind   StageKind
 	Name   string    // for the worker: "lower, flat on the bench"
+	Key    string    // short, for [sequence]: "lower", "joined", "turned over"
 	Group  string    // the sub-frame; "" the whole
 	Up     space.Vec // the frame's direction that points up in this stage
 	Turn   bool      // it begins with turning the frame over
@@ -108,8 +111,10 @@ type Stage struct {
 
 // Layout is the weld work of a frame.
 type Layout struct {
-	Joints []Joint
-	Seams  []Seam
-	Stages []Stage
-	Turns  int // stages that begin with a turn
+	Joints    []Joint
+	Seams     []Seam
+	Stages    []Stage
+	Turns     int   // stages that begin with a turn
+	Reordered bool  // the stages stand in the worker's order
+	Bars      []Bar // every member of the frame, by its index
 }

@@ -42,6 +42,7 @@ func (s *finder) stages() {
 			s.out.Stages = append(s.out.Stages, st)
 		}
 	}
+	s.reorder()
 	s.out.Turns = turns(s.out.Stages)
 	for i := range s.out.Stages {
 		st := &s.out.Stages[i]
@@ -185,8 +186,11 @@ func (s *finder) stagesOf(body int, p part, flip bool) []Stage {
 	add := func(st Stage) {
 		st.Body = body
 		st.After = append([]int(nil), before...)
-		if st.Kind == Bench && !st.Turn {
+		if st.Kind == Bench { // sub-frames do not wait for each other, but for the one bench
 			st.After = nil
+			if st.Turn {
+				st.After = []int{len(out) - 1}
+			}
 		}
 		before = append(before, len(out))
 		out = append(out, st)

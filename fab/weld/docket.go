@@ -47,6 +47,7 @@ type Task struct {
 	Take  time.Duration
 	After []int      // indices of the tasks that must be done before
 	Place [3]float64 // mm, for the order of heat
+	Bend  Bend       // how far a pass makes the bow of its stage's frame stray from an even pull
 }
 
 // Docket is everything that one worker with one machine has to do.

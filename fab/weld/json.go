@@ -26,6 +26,28 @@ type JSON struct {
 	PreSets       []string    `json:"pre_sets"`
 	LopsidedMM    float64     `json:"lopsided_mm"`
 	PlainMM       float64     `json:"lopsided_joint_by_joint_mm"`
+	Bows          []BowJSON   `json:"bows"`
+	Stages        []StageJSON `json:"stages"`
+	OwnOrder      bool        `json:"own_order"` // [sequence] gives one
+}
+
+// StageJSON is one stage, in the order in which they are welded.
+type StageJSON struct {
+	Key  string   `json:"key"` // as [sequence] names it
+	Name string   `json:"name"`
+	Turn bool     `json:"turn"`
+	Set  []string `json:"joints"` // set and tacked in it
+}
+
+// BowJSON is the bow that a stage's seams are expected to leave.
+type BowJSON struct {
+	Stage   string  `json:"stage"`
+	Along   string  `json:"along"`
+	Towards string  `json:"towards"`
+	EndMM   float64 `json:"bow_mm"`
+	SwayMM  float64 `json:"strays_mm"`
+	PlainMM float64 `json:"strays_joint_by_joint_mm"`
+	PreSet  string  `json:"pre_set,omitempty"`
 }
 
 // JointJSON is one joint.
@@ -52,6 +74,7 @@ type SeamJSON struct {
 	ArcS     float64 `json:"arc_s"`
 	HeatKJMM float64 `json:"heat_kj_mm"`
 	Tight    string  `json:"tight,omitempty"`
+	Early    string  `json:"early,omitempty"` // no torch reaches it afterwards
 	Skipped  string  `json:"skipped,omitempty"`
 }
 
@@ -75,7 +98,7 @@ func (p *Plan) JSON() *JSON {
 		DutyEffective: p.Duty.Value, WindowS: p.Budget.Window.Seconds(), BurstS: p.Budget.Arc.Seconds(), CoolS: p.Budget.Cool().Seconds(),
 		ArcS: s.ArcTime.Seconds(), RestS: s.RestSum.Seconds(), WorkS: s.WorkSum.Seconds(), ElapsedS: s.Elapsed.Seconds(), BoundS: s.Bound.Seconds(),
 		Proven: s.Proven, UnfilledS: s.Unfilled.Seconds(), FireWatchS: p.Rates.FireWatch.Seconds(), Days: len(p.Days), WireKG: p.WireKG, MetalKG: p.MetalKG,
-		GasM3: p.Buy.GasM3, Turns: p.Layout.Turns, Joints: []JointJSON{}, Schedule: []EntryJSON{}, Cautions: p.Cautions,
+		GasM3: p.Buy.GasM3, Turns: p.Layout.Turns, Joints: []JointJSON{}, Bows: []BowJSON{}, Stages: []StageJSON{}, OwnOrder: p.OwnOrder, Schedule: []EntryJSON{}, Cautions: p.Cautions,
 		ThermalPeak: p.Peak, PreSets: append([]string{}, p.Pull.PreSets...), LopsidedMM: p.Pull.Lopsided, PlainMM: p.Pull.Plain,
 	}
 	if j.Cautions == nil {
@@ -92,9 +115,19 @@ func (p *Plan) JSON() *JSON {
 		for _, k := range x.Seams {
 			s := p.Layout.Seams[k]
 			o.Seams = append(o.Seams, SeamJSON{ID: s.ID, LengthMM: s.LengthMM, WeldMM: s.WeldMM, Type: string(s.Type), LegMM: s.LegMM, ThroatMM: s.ThroatMM,
-				Position: string(s.Position), Stage: stage(s.Stage), Passes: s.Passes, ArcS: p.Seams[k].Arc.Seconds(), HeatKJMM: p.Seams[k].HeatKJ, Tight: s.Tight, Skipped: s.Skipped})
+				Position: string(s.Position), Stage: stage(s.Stage), Passes: s.Passes, ArcS: p.Seams[k].Arc.Seconds(), HeatKJMM: p.Seams[k].HeatKJ, Tight: s.Tight, Early: s.Early, Skipped: s.Skipped})
 		}
 		j.Joints = append(j.Joints, o)
+	}
+	for _, st := range p.Layout.Stages {
+		o := StageJSON{Key: st.Key, Name: st.Name, Turn: st.Turn, Set: []string{}}
+		for _, k := range st.Joints {
+			o.Set = append(o.Set, p.Layout.Joints[k].ID)
+		}
+		j.Stages = append(j.Stages, o)
+	}
+	for _, b := range p.Pull.Bows {
+		j.Bows = append(j.Bows, BowJSON{p.Layout.Stages[b.Stage].Key, b.Along, b.Way, b.EndMM, b.Sway, b.Plain, b.PreSet})
 	}
 	for _, e := range s.Entries {
 		o := EntryJSON{Kind: e.Kind.Plain(), Joint: e.Joint, StartS: e.Start.Seconds(), EndS: e.End.Seconds()}

@@ -16,8 +16,10 @@ type book struct {
 	joints  int             // how many there are
 	unlocks []time.Duration // arc on the longest chain behind each task
 	past    *burnt
-	sorted  []int // tasks in an order in which predecessors come first
-	rank    []int // place of each task among all, longest first
+	sorted  []int   // tasks in an order in which predecessors come first
+	rank    []int   // place of each task among all, longest first
+	bendPer float64 // seconds of heat that a mm of bow counts as, so that both weigh alike
+	stages  int
 }
 
 func newBook(d *Docket) *book {
@@ -34,6 +36,16 @@ func newBook(d *Docket) *book {
 		b.waits[i] = len(t.After)
 	}
 	b.joints = len(number)
+	var bend, arc float64
+	for _, t := range d.Tasks {
+		b.stages = max(b.stages, t.Stage+1)
+		if t.Kind == Arc {
+			bend, arc = bend+t.Bend.size(), arc+t.Take.Seconds()
+		}
+	}
+	if bend > 0 {
+		b.bendPer = arc / bend
+	}
 	byTake := make([]int, n)
 	for i := range byTake {
 		byTake[i] = i
@@ -88,11 +100,12 @@ type lane struct {
 	// ready passes in all and of each joint, for the rule that spreads the heat
 	passes  int
 	ofJoint []int
+	bow     []Bend // of each stage so far
 }
 
 func newLane(b *book) *lane {
 	n := len(b.Tasks)
-	l := &lane{book: b, wait: append([]int(nil), b.waits...), ready: make([]bool, n), left: n, last: -1, ofJoint: make([]int, b.joints),
+	l := &lane{book: b, wait: append([]int(nil), b.waits...), ready: make([]bool, n), left: n, last: -1, ofJoint: make([]int, b.joints), bow: make([]Bend, b.stages),
 		order: make([]int, 0, n), start: make([]time.Duration, 0, n)}
 	l.arc.spans = append(make([]Span, 0, n), b.past.spans...)
 	l.arc.total = append(make([]time.Duration, 0, n), b.past.total...)
@@ -161,6 +174,7 @@ func (l *lane) do(i int) {
 		l.passes--
 		l.ofJoint[l.joint[i]]--
 		l.last = i
+		l.bow[t.Stage] = l.bow[t.Stage].plus(t.Bend)
 	}
 	for _, j := range l.next[i] {
 		if l.wait[j]--; l.wait[j] == 0 {
@@ -286,15 +300,22 @@ func (l *lane) pickArc(arcs []int, p policy, burst *map[int]bool) int {
 	return best
 }
 
+// bowWeight is what the bow counts for beside the heat.
+const bowWeight = 1.0
+
 // remembered is how many passes back the heat of a place is felt.
 const remembered = 6
 
 // heatAt tells how warm the place of task i still is from the last passes: seconds of arc, less with distance and with
-// each pass since. Only the order of the values matters.
+// each pass since; and how much further it bows the frame about its neutral axis. Only the order of the values matters.
 func (l *lane) heatAt(i int) float64 {
 	var h float64
 	weight := 1.0
 	seen := 0
+	if l.bendPer > 0 { // about the neutral axis: what straightens the frame comes before what bows it
+		bow := l.bow[l.Tasks[i].Stage]
+		h = bowWeight * l.bendPer * (bow.plus(l.Tasks[i].Bend).size() - bow.size())
+	}
 	for k := len(l.order) - 1; k >= 0 && seen < remembered; k-- {
 		j := l.order[k]
 		if l.Tasks[j].Kind != Arc {

@@ -25,8 +25,8 @@ type Input struct {
 	Rates  *Rates  // nil: DefaultRates
 	Chores []Chore // in their own order
 	Trips  Trips
-	Order  []string // seam IDs in the worker's order; nil: the planned one
-	Effort *Effort  // nil: DefaultEffort
+	Order  []seam.Place // the worker's own order of joints and seams; nil: the planned one. Stages: seam.Find
+	Effort *Effort      // nil: DefaultEffort
 }
 
 // SeamPlan is what the plan says of one seam, index for index with the layout's seams.
@@ -69,6 +69,9 @@ type Plan struct {
 	Figures   []figure.Figure
 	Notes     []string // what was taken for granted
 	Cautions  []string
+	OwnOrder  bool   // the worker's own order of stages or joints was kept
+	bend      []Bend // of each seam: what it adds to its stage's bow
+	sway      []Bend // the same less its share of the bow in the end
 }
 
 // electrode is the strength class that sizes are reckoned with where nothing is said: E70.
@@ -80,7 +83,7 @@ func Make(in Input) (*Plan, error) {
 	if in.Welder == nil {
 		return nil, nil
 	}
-	p := &Plan{Layout: in.Layout, Welder: *in.Welder, Rates: DefaultRates()}
+	p := &Plan{OwnOrder: len(in.Order) > 0 || in.Layout.Reordered, Layout: in.Layout, Welder: *in.Welder, Rates: DefaultRates()}
 	if in.Rates != nil {
 		p.Rates = *in.Rates
 	}
@@ -94,13 +97,17 @@ func Make(in Input) (*Plan, error) {
 		return nil, err
 	}
 	p.seams()
+	p.bend, p.sway = p.bends()
 	effort := DefaultEffort
 	if in.Effort != nil {
 		effort = *in.Effort
 	}
 	// A seam longer than the budget is split: into equal runs, or into full bursts and a rest, whichever ends sooner.
 	for k, equal := range []bool{true, false} {
-		d, split := p.docket(in, equal)
+		d, split, err := p.docket(in, equal)
+		if err != nil {
+			return nil, err
+		}
 		if k > 0 && !split {
 			break
 		}
@@ -115,6 +122,7 @@ func Make(in Input) (*Plan, error) {
 	p.consumables()
 	p.totals()
 	p.Pull = p.pull()
+	p.Figures = append(p.Figures, p.BowFigures()...)
 	plate := PlateOf(&p.Welder)
 	var err error
 	if p.Thermal, err = FitThermal(plate); err != nil {

@@ -143,6 +143,9 @@ func TestRack(t *testing.T) {
 		s.WorkSum.Round(sec), s.Elapsed.Round(sec), s.Bound.Round(sec), s.Unfilled.Round(sec), s.Why)
 	// the order keeps the heat nearer to the middle than finishing joint after joint
 	t.Logf("the heat strays %.0f mm, joint by joint %.0f mm", p.Pull.Lopsided, p.Pull.Plain)
+	for _, b := range p.Pull.Bows {
+		t.Logf("%s: bow %.2f mm along %s towards %s; strays %.2f, joint by joint %.2f; %s", p.Layout.Stages[b.Stage].Name, b.EndMM, b.Along, b.Way, b.Sway, b.Plain, b.PreSet)
+	}
 	if p.Pull.Lopsided >= p.Pull.Plain {
 		t.Errorf("the heat strays %.0f mm, joint by joint %.0f mm", p.Pull.Lopsided, p.Pull.Plain)
 	}
@@ -196,12 +199,26 @@ func TestLongSeamsAreSplit(t *testing.T) {
 	}
 }
 
+// places finds what names of an order stand for.
+func places(t *testing.T, l seam.Layout, names ...string) []seam.Place {
+	t.Helper()
+	var list []job.Name
+	for i, n := range names {
+		list = append(list, job.Name{Where: job.Where{Line: i + 1}, Text: n})
+	}
+	out, problems := l.Sequence(list)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	return out
+}
+
 func TestWorkersOrder(t *testing.T) {
 	j := frametest.Read(t, rack)
 	f, _ := frame.Build(j, frametest.Sections(t, j))
 	l, _ := seam.Find(f, j, j.Welder)
 	want := []string{"J9.2", "J1.1", "J1.2", "J5.2"}
-	p, err := Make(Input{Layout: l, Welder: j.Welder, Order: want})
+	p, err := Make(Input{Layout: l, Welder: j.Welder, Order: places(t, l, want...)})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -16,6 +16,7 @@ type Pull struct {
 	// Lopsided is how far the centre of the heat laid so far strays from where it ends, at most, as a length (mm) weighted
 	// by the share of heat laid: 0 would be welding everywhere at once. Plain is the same if joint after joint were finished.
 	Lopsided, Plain float64
+	Bows            []StageBow // of each stage with seams
 	PreSets         []string
 }
 
@@ -90,6 +91,12 @@ func (p *Plan) pull() Pull {
 		if s.Type == seam.OutsideCorner {
 			out.PreSets = append(out.PreSets, "corners close as they cool: tack each about 1/16 in open on the inside, weld from the inside towards the outside corner (common practice)")
 			break
+		}
+	}
+	out.Bows = p.bows()
+	for _, b := range out.Bows {
+		if b.PreSet != "" {
+			out.PreSets = append(out.PreSets, b.PreSet)
 		}
 	}
 	worst := 0.0

@@ -62,6 +62,9 @@ func (d *Docket) Best(e Effort) (Schedule, error) {
 			proven = best.now <= low
 		}
 	}
+	if proven {
+		best = settle(b, best, e.Moves)
+	}
 	s := b.schedule(best)
 	s.Bound, s.Proven = low, proven
 	switch {
@@ -107,9 +110,10 @@ func replay(b *book, order []int) *lane {
 	return l
 }
 
-// heat rates how evenly an order heats the frame; less is better.
+// heat rates how evenly an order heats the frame, and how straight it keeps it on the way; less is better.
 func (l *lane) heat() float64 {
 	var sum float64
+	bow := make([]Bend, l.stages)
 	var recent [remembered]int // the last passes, newest first
 	n := 0
 	for _, i := range l.order {
@@ -128,6 +132,11 @@ func (l *lane) heat() float64 {
 		copy(recent[1:], recent[:remembered-1])
 		recent[0] = i
 		n = min(n+1, remembered)
+		if l.bendPer > 0 {
+			at := &bow[l.Tasks[i].Stage]
+			*at = at.plus(l.Tasks[i].Bend)
+			sum += bowWeight * l.bendPer * at.size()
+		}
 	}
 	return sum
 }
@@ -212,6 +221,38 @@ func improve(b *book, best *lane, low time.Duration, moves int) *lane {
 		if h := l.heat(); l.now < best.now || h < heat {
 			best, heat, idle = l, h, waits(b, l)
 		}
+	}
+	return best
+}
+
+// settle lets two passes of one stage change places as long as that heats the frame more evenly, or keeps it straighter, in
+// the same time: a fixed number of times.
+func settle(b *book, best *lane, moves int) *lane {
+	var passes []int // places of passes in the order
+	for k, i := range best.order {
+		if b.Tasks[i].Kind == Arc {
+			passes = append(passes, k)
+		}
+	}
+	if len(passes) < 2 {
+		return best
+	}
+	r := rand.New(rand.NewPCG(uint64(len(best.order)), 11))
+	order := append([]int(nil), best.order...)
+	heat := best.heat()
+	for tries := moves / len(order) / 2; tries > 0; tries-- {
+		x, y := passes[r.IntN(len(passes))], passes[r.IntN(len(passes))]
+		if x == y || b.Tasks[order[x]].Stage != b.Tasks[order[y]].Stage {
+			continue
+		}
+		order[x], order[y] = order[y], order[x]
+		if l := tryOrder(b, order, best.now); l != nil {
+			if h := l.heat(); h < heat {
+				best, heat = l, h
+				continue
+			}
+		}
+		order[x], order[y] = order[y], order[x]
 	}
 	return best
 }

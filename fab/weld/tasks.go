@@ -11,8 +11,8 @@ import (
 
 // docket makes the tasks. equal: a seam over the budget is split into equal runs, else into full bursts and what is left.
 // split tells that there was one.
-func (p *Plan) docket(in Input, equal bool) (Docket, bool) {
-	b := &docketMaker{p: p, equal: equal, d: Docket{Budget: p.Budget, Spread: true}, last: map[int]int{}}
+func (p *Plan) docket(in Input, equal bool) (Docket, bool, error) {
+	b := &docketMaker{p: p, equal: equal, d: Docket{Budget: p.Budget, Spread: true}, last: map[int]int{}, fits: map[int]int{}, tacks: map[int]int{}, ahead: map[int]int{}}
 	p.TestBead = seconds(p.Rates.TestBeadMM / p.travelOf())
 	p.ScrapMM = p.Rates.TestBeadMM
 	if p.TestBead > p.Budget.Arc {
@@ -33,9 +33,11 @@ func (p *Plan) docket(in Input, equal bool) (Docket, bool) {
 		prev = b.add(Task{ID: c.ID, Kind: Saw, What: c.What, Take: c.Take, After: after})
 	}
 	if len(in.Order) > 0 {
-		b.chain(in.Order)
+		if err := b.chain(in.Order); err != nil {
+			return b.d, false, err
+		}
 	}
-	return b.d, b.split
+	return b.d, b.split, nil
 }
 
 func (p *Plan) travelOf() float64 {
@@ -51,6 +53,8 @@ type docketMaker struct {
 	equal bool
 	split bool
 	over  []int       // gate at the end of each stage
+	fits  map[int]int // of each joint
+	tacks map[int]int // last tack of each joint
 	last  map[int]int // last run of each seam
 	ahead map[int]int // first run of each seam
 }
@@ -85,7 +89,6 @@ func (b *docketMaker) stage(i int) {
 		begin = b.add(Task{ID: fmt.Sprintf("turned %d", i+1), Stage: i, After: []int{turn}})
 	}
 	tacked := []int{begin}
-	fits, tacks := map[int]int{}, map[int]int{} // of each joint
 	for _, k := range st.Joints {
 		j := b.p.Layout.Joints[k]
 		if len(j.Seams) == 0 {
@@ -97,7 +100,7 @@ func (b *docketMaker) stage(i int) {
 			set = r.FitMember
 		}
 		fit := b.add(Task{ID: j.ID + " fit", Kind: Fit, Joint: j.ID, What: "set and clamp", Stage: i, Place: place(j.At), Take: set, After: []int{prep, begin}})
-		fits[k] = fit
+		b.fits[k] = fit
 		one := b.p.tackTake()
 		burst := max(1, int(b.d.Budget.Arc/max(1, one)))
 		prev := fit
@@ -106,7 +109,7 @@ func (b *docketMaker) stage(i int) {
 				Take: min(time.Duration(min(n, burst))*one, b.d.Budget.Arc), After: []int{prev}})
 		}
 		tacked = append(tacked, prev)
-		tacks[k] = prev
+		b.tacks[k] = prev
 	}
 	var early []int
 	for _, k := range st.Seams { // seams on which a member comes to stand are welded and dressed before it is fitted
@@ -115,13 +118,13 @@ func (b *docketMaker) stage(i int) {
 			continue
 		}
 		after := begin
-		if t, ok := tacks[x.Joint]; ok {
+		if t, ok := b.tacks[x.Joint]; ok {
 			after = t
 		}
 		ends := b.seam(k, i, after)
 		early = append(early, ends...)
 		for _, j := range x.Before {
-			if f, ok := fits[j]; ok {
+			if f, ok := b.fits[j]; ok {
 				b.d.Tasks[f].After = append(b.d.Tasks[f].After, ends...)
 			}
 		}
@@ -182,14 +185,15 @@ func (b *docketMaker) seam(k, stage, ready int) []int {
 			if s.Passes > 1 {
 				what += fmt.Sprintf(", pass %d of %d", pass+1, s.Passes)
 			}
+			if s.Early != "" {
+				what += ", " + s.Early
+			}
 			if len(runs) > 1 {
 				what += fmt.Sprintf(", run %d of %d, laid back towards the one before", n+1, len(runs))
 			}
-			a := b.add(Task{ID: s.ID, Kind: Arc, Joint: j, Seam: s.ID, What: what, Stage: stage, Take: t, After: after, Place: place(s.Middle())})
+			a := b.add(Task{ID: s.ID, Kind: Arc, Joint: j, Seam: s.ID, What: what, Stage: stage, Take: t, After: after, Place: place(s.Middle()),
+				Bend: b.p.sway[k].times(float64(t) / float64(x.Arc))})
 			if x.Runs == 0 {
-				if b.ahead == nil {
-					b.ahead = map[int]int{}
-				}
 				b.ahead[k] = a
 			}
 			x.Runs++
@@ -234,31 +238,4 @@ func runsOf(take time.Duration, b Budget, equal bool) []time.Duration {
 		}
 	}
 	return runs
-}
-
-// chain lays the seams in the worker's order: each begins after the one named before it in the same stage has begun its
-// last run.
-func (b *docketMaker) chain(order []string) {
-	byID := map[string]int{}
-	for k, s := range b.p.Layout.Seams {
-		byID[s.ID] = k
-	}
-	prev := map[int]int{} // stage to the last seam named in it
-	for _, id := range order {
-		k, ok := byID[id]
-		if !ok {
-			continue
-		}
-		first, ok := b.ahead[k]
-		if !ok {
-			continue
-		}
-		st := b.p.Layout.Seams[k].Stage
-		if p, ok := prev[st]; ok {
-			t := &b.d.Tasks[first]
-			t.After = append(append([]int(nil), t.After...), b.last[p])
-		}
-		prev[st] = k
-	}
-	b.d.Spread = false
 }
