@@ -356,3 +356,20 @@ func (a *archive) knowsItsNames(s *State) {
 		}
 	}
 }
+
+// Archive gives the set as bytes, from which RestoreIDs makes it again.
+func (s *IDs) Archive() []byte {
+	var a archive
+	a.ids(s)
+	return a.b
+}
+
+// RestoreIDs reads what IDs.Archive gave; all else is ErrArchive.
+func RestoreIDs(b []byte) (IDs, error) {
+	a := archive{b: b, reading: true}
+	var s IDs
+	if a.ids(&s); a.bad || a.i != len(b) {
+		return IDs{}, ErrArchive
+	}
+	return s, nil
+}

@@ -126,6 +126,14 @@ func (s *IDs) Has(id ID) bool {
 	return found
 }
 
+// Last gives the highest number of a writer in the set, 0 where there is none.
+func (s *IDs) Last(writer uint64) uint64 {
+	if p := s.of(writer); p != nil && len(*p) > 0 {
+		return (*p)[len(*p)-1].to
+	}
+	return 0
+}
+
 // find gives the run that holds n, or the place where a run that begins at n belongs.
 func (rs runs) find(n uint64) (int, bool) {
 	return slices.BinarySearchFunc(rs, n, func(r run, n uint64) int {

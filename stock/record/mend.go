@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -85,8 +86,10 @@ func (r *Record) catchUp(exclusive bool, news *News) error {
 
 // scan reads what is new.
 func (r *Record) scan(size int64, exclusive bool, t *taken) error {
+	size -= r.resume(size)
 	first, seen := r.end == 0, 0
 	s := newScanner(r.h, r.end, size)
+	s.sums = r.sums
 	if r.close { // another window may have closed the tail that was left in place
 		if _, err := s.more(); err == nil && len(s.buf) > 0 && s.buf[0] == '\n' {
 			s.pos++
@@ -173,19 +176,19 @@ func (r *Record) renew() error {
 	return file.Again(r.h.Sync)
 }
 
+// readFull fills b from the file, as far as the file goes.
 func readFull(h file.Handle, b []byte, off int64) (n int, err error) {
-	s := scanner{src: h, off: off, buf: make([]byte, 0, len(b))}
-	for len(s.buf) < len(b) {
-		// A scanner with nothing used up fills its buffer and moves nothing.
-		got, err := s.more()
-		if err != nil {
+	for n < len(b) {
+		m, err := readSome(h, b[n:], off+int64(n))
+		n += m
+		switch {
+		case err == io.EOF:
+			return n, nil
+		case err != nil:
 			return 0, err
 		}
-		if !got {
-			break
-		}
 	}
-	return copy(b, s.buf), nil
+	return n, nil
 }
 
 // take counts and hands on one entry.
@@ -208,6 +211,7 @@ func (r *Record) take(e Entry, t *taken) {
 		r.last = max(r.last, e.ID.Number)
 	}
 	if r.visiting {
+		r.fresh++
 		if r.visitor != nil {
 			r.visitor.add(e)
 		}

@@ -38,6 +38,8 @@ type Options struct {
 	// one other goroutine, and not any more when Open has returned. The payload is good
 	// during the call only. Nil: the entries are skipped.
 	Visit func(Entry)
+	// Checkpoint, where it is set, shortens the next starts; see there.
+	Checkpoint *Checkpoint
 	// ReadOnly opens without writing, mending or creating anything.
 	ReadOnly bool
 	// Writer is the identity under which entries are written; 0 draws one.
@@ -77,6 +79,9 @@ type Record struct {
 	readonly error // why nothing can be written, or nil
 	visiting bool  // Open runs: entries go to Visit
 	visitor  *visitor
+	sums     *blockSums     // of what Open read, where a checkpoint is wanted
+	fresh    int            // entries that Open gave to Visit
+	saving   sync.WaitGroup // a checkpoint is being written
 }
 
 // Beside names the record of a job: the job's real path (links followed, so that two windows
@@ -127,6 +132,7 @@ func Open(sys file.System, path string, opt Options) (*Record, []Note, error) {
 		return nil, news.Notes, err
 	}
 	r.visiting, r.visitor = false, nil
+	r.checkpoint(len(news.Notes) == 0)
 	if r.readonly != nil && !opt.ReadOnly {
 		news.Notes = append(news.Notes, r.cannotWrite())
 	}
@@ -424,5 +430,6 @@ func (r *Record) Close() error {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	r.readonly = fmt.Errorf("%w: it was closed", ErrClosed)
+	r.saving.Wait()
 	return r.h.Close()
 }

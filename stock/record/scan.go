@@ -33,6 +33,8 @@ type scanner struct {
 	buf []byte
 	pos int  // in buf
 	eof bool // buf reaches the end of the file
+
+	sums *blockSums // of all that is read; nil: nobody wants them
 }
 
 const chunk = 1 << 18 // bytes; holds the longest line with room
@@ -61,19 +63,27 @@ func (s *scanner) more() (bool, error) {
 	if n == cap(s.buf) {
 		return false, nil
 	}
-	for idle := 0; ; {
-		m, err := s.src.ReadAt(s.buf[n:cap(s.buf)], s.off+int64(n))
-		s.buf = s.buf[:n+max(m, 0)]
-		switch {
-		case err == io.EOF:
-			s.eof = true
-			return m > 0, nil
-		case err != nil && !(errors.Is(err, syscall.EINTR) && idle < 100):
-			return m > 0, err
+	m, err := readSome(s.src, s.buf[n:cap(s.buf)], s.off+int64(n))
+	s.buf = s.buf[:n+m]
+	if s.sums != nil {
+		s.sums.add(s.buf[n:])
+	}
+	if err == io.EOF {
+		s.eof, err = true, nil
+	}
+	return m > 0, err
+}
+
+// readSome reads what one call gives, and not nothing before the end of the file, which is io.EOF.
+func readSome(src io.ReaderAt, b []byte, off int64) (int, error) {
+	for idle := 0; ; idle++ {
+		m, err := src.ReadAt(b, off)
+		switch m = max(m, 0); {
+		case err == io.EOF, err != nil && !(errors.Is(err, syscall.EINTR) && idle < 100):
+			return m, err
 		case m > 0:
-			return true, nil
+			return m, nil
 		}
-		idle++
 	}
 }
 
