@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"testing"
+	"time"
 
 	"bench.example/soapstone/fab/measure"
 )
@@ -359,12 +360,18 @@ func soak(normal, long int) int {
 // TestAgainstBruteForce solves small jobs with all features mixed both ways: no proof may be false, no bound may pass the
 // optimum, and what can be built must be found.
 func TestAgainstBruteForce(t *testing.T) {
-	proven, material, drops, solved, failed := 0, 0, 0, 0, 0
+	proven, material, drops, solved, failed, slow := 0, 0, 0, 0, 0, 0
+	var most time.Duration // processor time
 	for seed := range soak(2000, 20000) {
 		rng := rand.New(rand.NewPCG(uint64(seed), 8))
 		p := randomProblem(rng, 2+rng.IntN(3))
 		want := bruteForce(p)
+		c := spent()
 		n, err := Solve(context.Background(), *p, Options{})
+		if c = spent() - c; c > most {
+			most, slow = c, seed
+			t.Logf("seed %d took %v", slow, most)
+		}
 		if err != nil {
 			failed++
 			if want.ok {
@@ -406,7 +413,7 @@ func TestAgainstBruteForce(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("solved %d (cost proven %d, material %d, longest drop %d), cannot be built %d", solved, proven, material, drops, failed)
+	t.Logf("solved %d (cost proven %d, material %d, longest drop %d), cannot be built %d; the slowest, seed %d, took %v", solved, proven, material, drops, failed, slow, most)
 	if proven < solved*99/100 {
 		t.Errorf("only %d of %d small jobs proven", proven, solved)
 	}

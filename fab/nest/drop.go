@@ -2,7 +2,6 @@ package nest
 
 import (
 	"cmp"
-	"context"
 	"errors"
 	"slices"
 
@@ -194,17 +193,10 @@ func (e *engine) lengthenPlain() {
 		ask := max(low+1, floor(low+(high-low+1)/2))
 		cp.Items[len(cp.Items)-1].Size = max(1, ask-end+kerf)
 		limit := cost(e.best)
-		// Yes or no is enough, the least cost with that drop is not asked for.
-		ctx, done := context.WithCancel(e.ctx)
-		a, err := cutstock.Solve(ctx, cp, cutstock.Options{Nodes: probeNodes, Progress: func(a cutstock.Answer) {
-			if a.Bound > limit || len(a.Patterns) > 0 && a.Cost <= limit {
-				done()
-			}
-		}})
-		done()
+		a, err := cutstock.Solve(e.ctx, cp, cutstock.Options{Nodes: probeNodes, Most: limit})
 		e.work += 1000 + 20*a.Pivots + 100*a.Rounds
 		switch {
-		case errors.Is(err, cutstock.ErrTooLong), errors.Is(err, cutstock.ErrInfeasible), err == nil && a.Bound > limit:
+		case errors.Is(err, cutstock.ErrTooLong), errors.Is(err, cutstock.ErrInfeasible), errors.Is(err, cutstock.ErrDear), err == nil && a.Bound > limit:
 			high = floor(ask - 1)
 			continue
 		case err == nil && a.Cost <= limit:

@@ -1,7 +1,6 @@
 package nest
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -220,8 +219,9 @@ func (c *search) solve() (map[int]float64, bool) {
 			pay[s] = (c.lp.Dual(c.row.limit[s]) + c.lp.Dual(c.row.low[s])) * f
 			least[s] = infinite
 		}
-		var finds []find
-		c.e.work += len(c.pool) / 4
+		var finds [12]find // the best, falling
+		found := 0
+		c.e.work += len(c.pool)
 		for j, col := range c.pool {
 			if !c.usable(j) {
 				continue
@@ -232,7 +232,16 @@ func (c *search) solve() (map[int]float64, bool) {
 			}
 			least[col.stock] = min(least[col.stock], r)
 			if v := float64(r) - pay[col.stock]; v < -1e-8*f && col.in < 0 {
-				finds = append(finds, find{j, v})
+				if found < len(finds) {
+					found++
+				} else if finds[found-1].r <= v {
+					continue
+				}
+				k := found - 1
+				for ; k > 0 && finds[k-1].r > v; k-- {
+					finds[k] = finds[k-1]
+				}
+				finds[k] = find{j, v}
 			}
 		}
 		pieces := 0
@@ -255,11 +264,10 @@ func (c *search) solve() (map[int]float64, bool) {
 		if bound > (c.target-1)*c.stage.scale {
 			return nil, false
 		}
-		if len(finds) == 0 {
+		if found == 0 {
 			break
 		}
-		slices.SortFunc(finds, func(a, b find) int { return cmp.Or(cmp.Compare(a.r, b.r), cmp.Compare(a.j, b.j)) })
-		for _, f := range finds[:min(len(finds), 12)] {
+		for _, f := range finds[:found] {
 			c.enter(f.j)
 		}
 	}

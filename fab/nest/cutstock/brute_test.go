@@ -181,10 +181,26 @@ func TestAgainstBruteForce(t *testing.T) {
 			if a.Rounds > 0 {
 				seen["by columns"]++
 			}
+			atMost(t, n, p, want)
 		}
 	}
 	t.Log(seen)
 	if seen["proved"] < count/2 || seen["infeasible"] < count/50 {
 		t.Fatalf("the cases are one-sided: %v", seen)
+	}
+}
+
+// atMost asks for a plan of the optimum, and for one below it.
+func atMost(t *testing.T, n int, p Problem, want int64) {
+	t.Helper()
+	if want > 0 {
+		if a, err := Solve(context.Background(), p, Options{Most: want}); err != nil || a.Cost != want {
+			t.Fatalf("case %d: no plan of %d: %d, %v\n%+v", n, want, a.Cost, err, p)
+		}
+	}
+	if want > 1 {
+		if a, err := Solve(context.Background(), p, Options{Most: want - 1}); !errors.Is(err, ErrDear) {
+			t.Fatalf("case %d: a plan of less than %d: %d, %v\n%+v", n, want, a.Cost, err, p)
+		}
 	}
 }

@@ -54,6 +54,9 @@ type Options struct {
 	Progress func(Answer)
 	// Nodes ends the search after so many tree nodes (0: no limit). Unlike a deadline it ends every run at the same place.
 	Nodes int
+	// Most, above 0, asks whether there is a plan that costs no more: the first one found ends the run, ErrDear says that
+	// there is none. The rest of the search is cut off as if a plan one dearer were in hand.
+	Most int64
 }
 
 var (
@@ -63,6 +66,8 @@ var (
 	ErrTooLong = errors.New("longer than every stock")
 	// ErrInfeasible: it is proved that the limited stocks cannot hold all items.
 	ErrInfeasible = errors.New("cutstock: the stocks cannot hold all items (proved)")
+	// ErrDear: it is proved that no plan costs as little as Options.Most.
+	ErrDear = errors.New("cutstock: no plan costs so little (proved)")
 	// ErrNotFound: no plan was found before the search ended, and none was proved impossible.
 	ErrNotFound = errors.New("cutstock: no plan found for the limited stocks before the search ended")
 )

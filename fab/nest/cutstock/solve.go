@@ -7,7 +7,7 @@ import (
 
 // Solve returns a plan of least cost. It is anytime: when ctx ends it returns the best plan so far with Proven false
 // (and no error), or ErrNotFound where limited stocks have kept it from finding any. Other errors: ErrInput, an
-// *ItemError with ErrTooLong, ErrInfeasible.
+// *ItemError with ErrTooLong, ErrInfeasible, and ErrDear where Options.Most is set.
 func Solve(ctx context.Context, p Problem, o Options) (Answer, error) {
 	if err := p.check(); err != nil {
 		return Answer{}, err
@@ -16,7 +16,10 @@ func Solve(ctx context.Context, p Problem, o Options) (Answer, error) {
 	s.c = reduce(p)
 	s.run()
 	if s.best == nil {
-		if s.bound >= maxTotal {
+		switch {
+		case o.Most > 0 && (s.bound >= maxTotal || s.trueBound() > o.Most):
+			return Answer{}, ErrDear
+		case s.bound >= maxTotal:
 			return Answer{}, ErrInfeasible
 		}
 		return Answer{Bound: s.trueBound()}, ErrNotFound
@@ -50,7 +53,7 @@ func (s *solver) answer() Answer {
 	a := Answer{Nodes: s.nodes}
 	a.Cost = s.c.base + s.best.cost*s.c.unit
 	a.Bound = min(s.trueBound(), a.Cost)
-	a.Proven = s.done()
+	a.Proven = s.bound >= s.best.cost
 	a.Patterns = s.c.assemble(s.best)
 	if s.m != nil {
 		a.Rounds, a.Pivots = s.m.rounds, s.m.lp.Pivots
@@ -58,7 +61,13 @@ func (s *solver) answer() Answer {
 	return a
 }
 
-func (s *solver) done() bool { return s.best != nil && s.bound >= s.best.cost || s.bound >= maxTotal }
+// done tells whether the question is answered.
+func (s *solver) done() bool {
+	if s.o.Most > 0 && (s.best != nil || s.bound >= s.upper) {
+		return true
+	}
+	return s.best != nil && s.bound >= s.best.cost || s.bound >= maxTotal
+}
 
 func (s *solver) offer(p *plan) {
 	if p == nil || p.cost >= s.upper {
@@ -85,6 +94,10 @@ func (s *solver) tell() {
 }
 
 func (s *solver) run() {
+	if s.o.Most > 0 && s.c.base > s.o.Most {
+		s.bound = maxTotal
+		return
+	}
 	if len(s.c.size) == 0 {
 		s.best = &plan{}
 		return
@@ -93,6 +106,9 @@ func (s *solver) run() {
 	s.upper = 1
 	for _, b := range s.in.stocks {
 		s.upper += b.cost * int64(b.hi)
+	}
+	if s.o.Most > 0 {
+		s.upper = min(s.upper, (s.o.Most-s.c.base)/s.c.unit+1)
 	}
 	if len(s.in.stocks) == 0 || s.in.size[0] > s.in.stocks[0].cap {
 		s.bound = maxTotal
@@ -108,10 +124,12 @@ func (s *solver) run() {
 		s.bound = maxTotal
 		return
 	}
-	s.offer(quick(s.in))
+	if s.offer(quick(s.in)); s.done() {
+		return
+	}
 	for k := range s.in.stocks {
 		// A stick that alone costs as much as the plan in hand is no part of a better one.
-		if b := &s.in.stocks[k]; s.best != nil && b.cost >= s.upper {
+		if b := &s.in.stocks[k]; b.cost >= s.upper {
 			b.hi, b.free = 0, false
 		}
 	}
