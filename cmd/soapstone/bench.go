@@ -30,7 +30,6 @@ import (
 	"bench.example/soapstone/fab/work"
 	"bench.example/soapstone/stock/example"
 	"bench.example/soapstone/stock/file"
-	"bench.example/soapstone/stock/record"
 	"bench.example/soapstone/stock/table"
 	"bench.example/soapstone/tui/bench"
 	"bench.example/soapstone/tui/look"
@@ -83,7 +82,7 @@ func openBench(cmd *cobra.Command, args []string, sh shell) error {
 			cfg.Tour = errors.Is(err, fs.ErrNotExist)
 			cfg.Toured = func() { _ = os.WriteFile(seen, []byte("the guided tour was shown\n"), 0o644) }
 		}
-		r, past, told, err := openRecord(src.name)
+		r, past, told, err := openRecord(sh, src.name)
 		notes = append(notes, told...)
 		if err != nil {
 			notes = append(notes, "nothing can be recorded: "+err.Error())
@@ -99,29 +98,6 @@ func openBench(cmd *cobra.Command, args []string, sh shell) error {
 func isFolder(path string) bool {
 	info, err := os.Stat(path)
 	return err == nil && info.IsDir()
-}
-
-func openRecord(name string) (*record.Record, []record.Entry, []string, error) {
-	path, err := record.Beside(file.OS, name)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	var past []record.Entry
-	r, notes, err := record.Open(file.OS, path, record.Options{Visit: func(e record.Entry) {
-		e.Payload = append([]byte(nil), e.Payload...)
-		past = append(past, e)
-	}})
-	var told []string
-	for _, n := range notes {
-		told = append(told, n.Text)
-	}
-	if err != nil {
-		return nil, nil, told, err
-	}
-	if err := r.Writable(); err != nil {
-		told = append(told, err.Error())
-	}
-	return r, past, told, nil
 }
 
 // heapWanted is what the collector holds the heap to as long as it can; a large job may take more.

@@ -48,7 +48,7 @@ type Config struct {
 	Source   Source
 	Journal  Journal // nil: nothing is kept
 	Writer   uint64
-	Past     []record.Entry // what the record held when it was opened
+	Past     *work.Progress // what the record held when it was opened; nil: nothing
 	Told     []string       // what is to be told about the record
 	Plan     func(ctx context.Context, in plan.Input) *plan.Plan
 	Tables   plan.Input // steel, shelf: what every plan takes
@@ -119,12 +119,8 @@ func New(cfg Config) *Model {
 	if m.desk.Look == nil {
 		m.dress()
 	}
-	m.folded = newFolding()
-	for _, e := range cfg.Past {
-		m.folded.apply(e.ID, e.At, e.Payload)
-	}
+	m.folded = newFolding(cfg.Past)
 	m.desk.Work = m.folded.state
-	m.folded.moved = nil // what lies in the past is not told as news
 	if cfg.Tour {
 		m.tour = 1
 	}

@@ -149,12 +149,21 @@ func newDriver(t testing.TB, profile termenv.Profile, unicode bool, stations ...
 	return d
 }
 
+// past gives what the entries made.
+func (j *memory) past() *work.Progress {
+	p := work.NewProgress()
+	for _, e := range j.entries {
+		p.Apply(e.ID, e.At, e.Payload)
+	}
+	return p
+}
+
 func (d *driver) start(profile termenv.Profile, unicode bool, stations ...station.Station) {
 	d.journal.given = len(d.journal.entries)
 	if d.build == nil {
 		d.build = plan.Build
 	}
-	d.m = New(Config{Source: d.file, Journal: d.journal, Writer: 7, Past: d.journal.entries, Plan: d.build, Tables: plan.Input{Steel: table.Steel()},
+	d.m = New(Config{Source: d.file, Journal: d.journal, Writer: 7, Past: d.journal.past(), Plan: d.build, Tables: plan.Input{Steel: table.Steel()},
 		Clock: func() time.Time { return d.now }, Look: look.New(profile, look.Dark, unicode), Stations: stations, Bell: func() { d.bells++ }, Copy: func(s string) { d.copied = s },
 		Asked: reference(), Tour: d.tour, Toured: func() { d.toured++ }})
 	d.do(d.m.reread())

@@ -14,86 +14,10 @@ import (
 	"bench.example/soapstone/tui/station"
 )
 
-// jobSetting is the setting under which the record keeps which text of the job was worked from.
-const jobSetting = "job"
-
 // batch is a few events that are recorded as one.
 type batch struct {
 	drafts []record.Draft
 	events []work.What
-}
-
-// folding is the state of the work, and the state as it was at the last event that calls for a new plan: plans are made
-// from that, so that the order at the saw stays as it is while pieces are ticked off.
-type folding struct {
-	state *work.State
-	base  *work.State
-	since map[work.ID]bool // events behind the base
-	stale bool             // the base moved since the last plan
-	job   string           // the text of the job that the work goes by, as far as the record says
-	moved []reason         // what moved the base since the last plan
-}
-
-// reason is an event that calls for a new plan.
-type reason struct {
-	what   work.What
-	undone bool // it was taken back
-}
-
-func newFolding() folding {
-	return folding{state: work.New(), base: work.New(), since: map[work.ID]bool{}, stale: true}
-}
-
-// apply folds one event in.
-func (f *folding) apply(id work.ID, at int64, payload []byte) {
-	if !f.state.Apply(id, at, payload) {
-		return
-	}
-	f.since[id] = true
-	what, err := work.Decode(payload)
-	if err != nil {
-		return
-	}
-	if f.replans(what) {
-		r := reason{what: what}
-		if u, ok := what.(work.Undone); ok {
-			r.undone = true
-			for _, d := range f.state.Recent(256) {
-				if d.ID == u.Of {
-					r.what = d.What
-				}
-			}
-		}
-		f.moved = append(f.moved, r)
-		f.rebase()
-	}
-}
-
-// replans tells whether an event changes what is still to be planned, beyond ticking off.
-func (f *folding) replans(what work.What) bool {
-	switch w := what.(type) {
-	case work.Spoiled, work.Fitted, work.Shelved, work.Tripped:
-		return true
-	case work.Loaded:
-		return w.Nominal != 0 && w.Nominal != w.Length
-	case work.Set:
-		if w.Name != jobSetting {
-			return false
-		}
-		// The first entry only says which text the work began with; another text calls for a new plan.
-		was := f.job
-		f.job = w.Value
-		return was != "" && was != w.Value
-	case work.Undone:
-		return !f.since[w.Of]
-	}
-	return false
-}
-
-func (f *folding) rebase() {
-	f.base = f.state.Clone()
-	f.since = map[work.ID]bool{}
-	f.stale = true
 }
 
 // reread reads the job and starts a plan.
@@ -165,7 +89,7 @@ func (m *Model) replan() tea.Cmd {
 	m.cancel = cancel
 	gen := m.gen
 	in := m.cfg.Tables
-	base := m.folded.base
+	base := m.folded.Base()
 	m.folded.stale = false
 	for _, r := range m.folded.moved {
 		if w, ok := r.what.(work.Set); !ok || w.Name != jobSetting { // the job's own change is told by who changed it
