@@ -43,6 +43,9 @@ func (m *maker) work() {
 		}
 		each, from := pace(job.PaceSurface, surfaceMinutes[grade], grade)
 		add("surface", p.Grade, job.PaceSurface, p.M2, each, from)
+		if grade == "SP 3" || grade == "St 3" || grade == "SP 11" {
+			s.PowerS += p.M2 * each
+		}
 	}
 	for _, c := range s.Coats {
 		each, from := pace(job.PacePaint, paintMinutes[c.Method], c.Method)
@@ -51,7 +54,7 @@ func (m *maker) work() {
 		add("coat", c.Name, job.PacePaint, c.AreaM2*float64(c.Coats), each, from)
 	}
 	each, from := pace(job.PaceCap, 0, "")
-	add("caps", "caps and plugs", job.PaceCap, float64(s.Caps), each, from)
+	add("caps", "caps and strips", job.PaceCap, float64(s.Caps+s.Strips), each, from)
 }
 
 // calendar lays the work on working days: hands work within the day, paint dries round the clock. A coat that does not fit

@@ -11,6 +11,7 @@ type JSON struct {
 	Sealed   []SealJSON `json:"sealed"`
 	Traps    []string   `json:"traps"`
 	Caps     int        `json:"caps"`
+	Strips   int        `json:"strips"`
 	CapCost  float64    `json:"cap_cost"`
 	ThinnerL float64    `json:"thinner_l"`
 	MassKG   float64    `json:"mass_kg"`
@@ -110,7 +111,7 @@ func (s *Sheet) JSON() *JSON {
 		return nil
 	}
 	o := &JSON{AreaM2: s.AreaM2, Areas: []AreaJSON{}, Prep: []PrepJSON{}, Coats: []CoatJSON{}, OpenEnds: []EndJSON{}, Sealed: []SealJSON{}, Traps: append([]string{}, s.Traps...),
-		Caps: s.Caps, CapCost: s.CapCost.Float(), ThinnerL: s.Thinner, MassKG: s.MassKG, Cost: s.Cost.Float(), Unpriced: append([]string{}, s.Unpriced...), Steps: []StepJSON{},
+		Caps: s.Caps, Strips: s.Strips, CapCost: s.CapCost.Float(), ThinnerL: s.Thinner, MassKG: s.MassKG, Cost: s.Cost.Float(), Unpriced: append([]string{}, s.Unpriced...), Steps: []StepJSON{},
 		ElapsedS: s.Hours * 3600, Cautions: append([]string{}, s.Cautions...)}
 	for _, a := range s.Areas {
 		o.Areas = append(o.Areas, AreaJSON{a.Name, a.M2, a.SkinM2, a.EndsM2, a.LooseM2, a.ClosedM2})

@@ -118,8 +118,11 @@ func (m *maker) faces() {
 			whole := math.Max(x.Section.OutlineMM2(), 1)
 			end := End{Member: x.Name, End: e, OpenM2: left * math.Max(0, 1-x.Section.AreaMM2/whole) / 1e6, Gets: m.s.Spec.Ends}
 			end.Up = outwards(x, e) > 0.2
+			if end.Partly = left < (1-openShare)*skin.EndMM2[e]; end.Partly && end.Gets == "capped" {
+				end.Gets = "strip" // no plug fits where a neighbour stands in the way
+			}
 			m.s.Ends = append(m.s.Ends, end)
-			if m.s.Spec.Ends == "welded" {
+			if end.Gets == "welded" || end.Gets == "strip" {
 				ends += left
 			} else {
 				ends += left * math.Min(1, x.Section.AreaMM2/whole)
@@ -238,7 +241,14 @@ func (m *maker) caps() {
 		m.s.Caps = 0
 		return
 	}
-	m.s.Caps = (m.s.Caps + len(m.s.Ends)) * m.s.Frames
+	for _, e := range m.s.Ends {
+		if e.Partly {
+			m.s.Strips += m.s.Frames
+		} else {
+			m.s.Caps++
+		}
+	}
+	m.s.Caps *= m.s.Frames
 	m.s.CapCost = m.s.Spec.CapPrice * measure.Money(m.s.Caps)
 	if m.s.Caps > 0 && m.s.Spec.CapPrice == 0 {
 		m.s.Unpriced = append(m.s.Unpriced, fmt.Sprintf("%d caps ([paint] cap_price)", m.s.Caps))
@@ -336,7 +346,7 @@ func (m *maker) buy(c *Coat, id string) {
 			t = " + " + t
 		}
 		terms += t
-		in = append(in, figure.In(fmt.Sprintf("n%d", i+1), "cans of "+b.Size, float64(b.Qty), "", id+"litres"), figure.In(fmt.Sprintf("p%d", i+1), "price of one", b.Price.Float(), m.in.Job.Currency, "[paint."+c.Key+"] cans"))
+		in = append(in, figure.In(fmt.Sprintf("n%d", i+1), "cans of "+b.Size, float64(b.Qty), "", "cheapest cover of the litres"), figure.In(fmt.Sprintf("p%d", i+1), "price of one", b.Price.Float(), m.in.Job.Currency, "[paint."+c.Key+"] cans"))
 	}
 	for _, can := range spec.Cans {
 		if !can.Priced {

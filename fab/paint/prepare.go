@@ -132,7 +132,8 @@ func (m *maker) hollow(i int, open [2]bool) {
 		}
 	}
 	zinc := m.s.Spec.Coating == "galvanise"
-	shut := [2]bool{!open[0] || m.s.Spec.Ends == "welded", !open[1] || m.s.Spec.Ends == "welded"}
+	closes := m.s.Spec.Ends != "open" && !zinc
+	shut := [2]bool{!open[0] || closes, !open[1] || closes}
 	if zinc || shut[0] && shut[1] && len(x.Holes) == 0 {
 		s := Sealed{Member: x.Name, VolumeL: inside * (to - from) / 1e6, Has: has}
 		if zinc {

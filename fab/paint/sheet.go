@@ -18,11 +18,13 @@ type Sheet struct {
 	Ends     []End   // tube ends that stay open in the geometry
 	Sealed   []Sealed
 	Traps    []string // where water would stand, in words
+	Strips   int      // ends that stand out over what they butt on: closed with a welded strip
 	Caps     int      // ends that get a plug or a cap
 	CapCost  measure.Money
 	Steps    []Step // the calendar, from the moment when the frame is ready for paint
 	Hours    float64
 	Work     []Work  // time of the hands, for the hours of the job
+	PowerS   float64 // of the preparation: with powered tools
 	MassKG   float64 // of the dry film, or of the zinc, of one frame
 	PerMM2KG float64 // the same for a mm2 of covered skin
 	Cover    []Cover // share of each member, for the weight as hoisted
@@ -102,7 +104,8 @@ type End struct {
 	End    int // 0 at its start, 1 at its far end
 	Up     bool
 	OpenM2 float64
-	Gets   string // plug | cap | open
+	Partly bool   // a neighbour covers some of it
+	Gets   string // capped (a plug) | welded (a cap) | strip (of steel, welded over what is bare) | open
 }
 
 // Sealed is a tube that its neighbours or caps close all round: no air gets in.

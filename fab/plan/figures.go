@@ -72,6 +72,7 @@ func (p *Plan) Figures() []figure.Figure {
 	if p.Lift != nil {
 		fs = append(fs, p.Lift.Figures...)
 	}
+	fs = append(fs, p.tradeFigures()...)
 	return fs
 }
 

@@ -44,6 +44,7 @@ type Document struct {
 	Lift      *lift.JSON     `json:"lift"`
 	Hardware  []bolt.JSON    `json:"hardware"`
 	Paint     any            `json:"paint"`
+	Hours     any            `json:"hours"`
 	Price     any            `json:"price"`
 }
 
@@ -217,6 +218,7 @@ func (p *Plan) JSON() Document {
 		d.Try = append(d.Try, TryJSON{t.Section, t.Size, t.Sticks, t.Cost.Float(), t.Proven, t.Scaled, t.MassKG, t.Utilisation, t.DeflectionMM, t.Why})
 	}
 	p.fitJSON(&d)
+	p.tradeJSON(&d)
 	d.Loads = p.loadsJSON()
 	if p.Lift != nil {
 		d.Lift = p.Lift.JSON()

@@ -254,10 +254,7 @@ func (p *Plan) queue(in Input) {
 		}
 		p.Bundles = append(p.Bundles, b)
 	}
-	rates := cut.UsualRates()
-	if in.Rates != nil {
-		rates = *in.Rates
-	}
+	rates := p.sawRates(in)
 	w := p.Job.Saw
 	rates.StopMaxMM = w.StopMax.MM()
 	p.Queue = cut.Build(p.Bundles, cut.Saw{Kerf: w.Kerf, Limited: w.SwingGiven, Least: w.Swing[0], Most: w.Swing[1], Tilts: w.Tilts}, rates)

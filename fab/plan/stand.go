@@ -46,6 +46,7 @@ func (p *Plan) stand() {
 			extra = append(extra, mass.Extra{Kind: mass.Hardware, Name: sets[i].Size.Name, Qty: sets[i].Qty, KG: sets[i].MassKG})
 		}
 	}
+	extra = append(extra, p.paintWeight()...)
 	sheet := mass.Weigh(p.Frame, p.Job, p.Pieces, extra)
 	p.Mass = &sheet
 	if p.Failed() {

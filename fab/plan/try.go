@@ -44,6 +44,7 @@ func (p *Plan) tryCost(ctx context.Context, in Input, section int, size string) 
 	}
 	s := &j.Sections[section]
 	s.Size = size
+	j.Paint, j.Quote, j.Labour.Given = job.Paint{}, job.Quote{}, false
 	j.Loads, j.Supports, j.Combinations, j.Bolts, j.Welder, j.Welders = nil, nil, nil, nil, nil, nil
 	if size != p.Job.Sections[section].Size {
 		shape, err := steel.ParseShape(s.Shape)

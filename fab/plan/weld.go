@@ -48,7 +48,7 @@ func (p *Plan) weld(in Input) {
 	if p.Failed() {
 		return
 	}
-	made, err := weld.Make(weld.Input{Layout: layout, Welder: w, Trips: tripsOf(in), Chores: p.chores(), Order: order})
+	made, err := weld.Make(weld.Input{Layout: layout, Welder: w, Rates: p.weldRates(), Trips: tripsOf(in), Chores: p.chores(), Order: order})
 	if err != nil {
 		where := w.Where
 		var own *weld.OrderError
@@ -95,7 +95,7 @@ func (p *Plan) compare(machines []*job.Welder, in Input) {
 	for _, m := range machines {
 		layout, _ := seam.Find(p.Frame, p.Job, m)
 		order, _ := layout.Sequence(p.Job.Sequence.Joints) // the same problems as with the machine planned with
-		inputs = append(inputs, weld.Input{Layout: layout, Welder: m, Trips: tripsOf(in), Chores: p.chores(), Order: order})
+		inputs = append(inputs, weld.Input{Layout: layout, Welder: m, Rates: p.weldRates(), Trips: tripsOf(in), Chores: p.chores(), Order: order})
 	}
 	for _, s := range weld.Compare(inputs) {
 		m := Machine{Name: s.Name, Elapsed: s.Elapsed, Days: s.Days, Cost: s.Cost}

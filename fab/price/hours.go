@@ -52,6 +52,7 @@ func Of(frames int, entries []Entry, past []Past, learn, restUnpaid bool) Hours 
 	ratios := medians(past)
 	for i := range h.Entries {
 		e := &h.Entries[i]
+		e.Working.ID = hoursID(h.Frames) + string(e.Activity)
 		if r, ok := ratios[e.Activity]; ok {
 			e.PastX, e.PastOf = r.x, r.of
 		}
@@ -69,15 +70,24 @@ func Of(frames int, entries []Entry, past []Past, learn, restUnpaid bool) Hours 
 	return h
 }
 
+// hoursID begins the names of the figures of a number of frames.
+func hoursID(frames int) string {
+	if frames > 1 {
+		return fmt.Sprintf("hours.of%d.", frames)
+	}
+	return "hours."
+}
+
 func (h *Hours) figures(learn, restUnpaid bool) {
+	id := hoursID(h.Frames)
 	formula, paid := "0", "0"
 	var plan, pay []figure.Input
 	for i, e := range h.Entries {
 		sym := fmt.Sprintf("t%d", i+1)
 		formula += " + " + sym
 		paid += " + " + sym
-		plan = append(plan, figure.In(sym, string(e.Activity), float64(e.PlanS), "s", "hours."+string(e.Activity)))
-		from := "hours." + string(e.Activity)
+		plan = append(plan, figure.In(sym, string(e.Activity), float64(e.PlanS), "s", id+string(e.Activity)))
+		from := id + string(e.Activity)
 		switch {
 		case e.Activity == Rest && restUnpaid:
 			from = "[labour] rest = unpaid"
@@ -86,8 +96,8 @@ func (h *Hours) figures(learn, restUnpaid bool) {
 		}
 		pay = append(pay, figure.In(sym, string(e.Activity), float64(e.PaidS), "s", from))
 	}
-	h.Figures = append(h.Figures, figure.Found("hours.all", "time of the job", float64(h.PlanS), "s", formula, hoursSource, plan...),
-		figure.Found("hours.paid", "time that is charged", float64(h.PaidS), "s", paid, hoursSource, pay...))
+	h.Figures = append(h.Figures, figure.Found(id+"all", "time of the job", float64(h.PlanS), "s", formula, hoursSource, plan...),
+		figure.Found(id+"paid", "time that is charged", float64(h.PaidS), "s", paid, hoursSource, pay...))
 }
 
 type median struct {

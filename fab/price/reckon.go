@@ -30,9 +30,9 @@ func (s Share) Float() float64 { return float64(s) / float64(One) }
 // Percent prints it: 23.08 %.
 func (s Share) Percent() string { return fmt.Sprintf("%.4g %%", 100*s.Float()) }
 
-// product gives m * num / den in whole cents, rounded once, halves away from zero; beyond measure.MaxMoney it saturates.
+// Product gives m * num / den in whole cents, rounded once, halves away from zero; beyond measure.MaxMoney it saturates.
 // den must be positive.
-func product(m measure.Money, num, den int64) measure.Money {
+func Product(m measure.Money, num, den int64) measure.Money {
 	d := new(big.Int).Mul(big.NewInt(den), big.NewInt(int64(measure.Cent)))
 	return measure.Money(quotient(new(big.Int).Mul(big.NewInt(int64(m)), big.NewInt(num)), d, int64(measure.MaxMoney/measure.Cent))) * measure.Cent
 }
@@ -86,7 +86,7 @@ func Reckon(c Costs, s Settings) Quote {
 		q.Material += l.Cost
 	}
 	for _, e := range c.Hours.Entries {
-		if pay := product(s.Rate, e.PaidS, 3600); pay != 0 {
+		if pay := Product(s.Rate, e.PaidS, 3600); pay != 0 {
 			q.Lines = append(q.Lines, Line{Kind: Labour, Name: string(e.Activity), Qty: clock(e.PaidS), Cost: pay})
 			q.Labour += pay
 			q.paid[e.Activity] = e.PaidS
@@ -112,15 +112,15 @@ func Reckon(c Costs, s Settings) Quote {
 	q.Markup, q.Margin = ratio(q.Profit, q.Cost), ratio(q.Profit, q.Price)
 	q.tax()
 	q.Total = q.Price + q.Tax
-	q.Deposit = product(q.Total, int64(s.Deposit), int64(One))
+	q.Deposit = Product(q.Total, int64(s.Deposit), int64(One))
 	q.Balance = q.Total - q.Deposit
-	q.Each = product(q.Price, 1, int64(q.Frames))
+	q.Each = Product(q.Price, 1, int64(q.Frames))
 	left := q.Price - q.Material - q.Overhead
 	if q.PaidS > 0 {
-		q.EarnsHour = product(left, 3600, q.PaidS)
+		q.EarnsHour = Product(left, 3600, q.PaidS)
 	}
 	if q.WorkS > 0 {
-		q.EarnsAll = product(left, 3600, q.WorkS)
+		q.EarnsAll = Product(left, 3600, q.WorkS)
 	}
 	q.BreakEven, q.OutOfHand = q.Cost, q.Material+q.Overhead
 	return q
@@ -135,17 +135,17 @@ func At(c Costs, s Settings, offered measure.Money) Quote {
 // ForHour gives the price before tax at which a paid hour earns so much.
 func ForHour(c Costs, s Settings, hour measure.Money) measure.Money {
 	q := Reckon(c, s)
-	return q.OutOfHand + product(hour, q.PaidS, 3600)
+	return q.OutOfHand + Product(hour, q.PaidS, 3600)
 }
 
 func (s Settings) overhead(material, labour measure.Money, paid int64) measure.Money {
 	switch {
 	case s.OverheadHour > 0:
-		return product(s.OverheadHour, paid, 3600)
+		return Product(s.OverheadHour, paid, 3600)
 	case s.OnCost:
-		return product(material+labour, int64(s.Overhead), int64(One))
+		return Product(material+labour, int64(s.Overhead), int64(One))
 	}
-	return product(labour, int64(s.Overhead), int64(One))
+	return Product(labour, int64(s.Overhead), int64(One))
 }
 
 func (s Settings) overheadOn() string {
@@ -164,9 +164,9 @@ func (s Settings) sell(cost measure.Money) measure.Money {
 		if s.Margin >= One {
 			return cost
 		}
-		return product(cost, int64(One), int64(One-s.Margin))
+		return Product(cost, int64(One), int64(One-s.Margin))
 	}
-	return product(cost, int64(One+s.Markup), int64(One))
+	return Product(cost, int64(One+s.Markup), int64(One))
 }
 
 // step rounds a price to whole steps: up, or to the nearest with halves up.
@@ -217,7 +217,7 @@ func (q *Quote) tax() {
 		return
 	}
 	if s.TaxOn != "materials" && (!s.TaxPerLine || q.Cost <= 0) {
-		q.Taxed, q.Tax = q.Price, product(q.Price, int64(s.Tax), int64(One))
+		q.Taxed, q.Tax = q.Price, Product(q.Price, int64(s.Tax), int64(One))
 		return
 	}
 	for i, sold := range q.Sold() {
@@ -226,11 +226,11 @@ func (q *Quote) tax() {
 		}
 		q.Taxed += sold
 		if s.TaxPerLine {
-			q.Tax += product(sold, int64(s.Tax), int64(One))
+			q.Tax += Product(sold, int64(s.Tax), int64(One))
 		}
 	}
 	if !s.TaxPerLine {
-		q.Tax = product(q.Taxed, int64(s.Tax), int64(One))
+		q.Tax = Product(q.Taxed, int64(s.Tax), int64(One))
 	}
 }
 
@@ -250,7 +250,7 @@ const half = 0.005
 
 // Figures gives the working of every line and total of the quote. The prefix tells one column from another: "price.".
 func (q *Quote) Figures(prefix, currency string) []figure.Figure {
-	s := q.Settings
+	s, hours := q.Settings, hoursID(q.Frames)
 	money := func(id, name string, v measure.Money, formula string, in ...figure.Input) figure.Figure {
 		return figure.Found(prefix+id, name, v.Float(), currency, formula, centSource, in...).RoundedTo(half+1e-9, "to the cent, halves away from zero")
 	}
@@ -263,7 +263,7 @@ func (q *Quote) Figures(prefix, currency string) []figure.Figure {
 		case f.ID != "":
 			f.ID = prefix + id
 		case l.Kind == Labour:
-			f = money(id, l.Name, l.Cost, "r * t / 3600", figure.In("r", "for an hour", s.Rate.Float(), currency, "[labour] rate"), figure.In("t", "paid time", q.seconds(l.Name), "s", "hours."+l.Name))
+			f = money(id, l.Name, l.Cost, "r * t / 3600", figure.In("r", "for an hour", s.Rate.Float(), currency, "[labour] rate"), figure.In("t", "paid time", q.seconds(l.Name), "s", hours+l.Name))
 		case l.Kind == Overhead:
 			continue
 		default:
@@ -289,7 +289,7 @@ func (q *Quote) Figures(prefix, currency string) []figure.Figure {
 	o := figure.In("o", "overhead", q.Overhead.Float(), currency, prefix+"overhead")
 	switch {
 	case s.OverheadHour > 0:
-		fs = append(fs, money("overhead", "overhead", q.Overhead, "r * t / 3600", figure.In("r", "for a paid hour", s.OverheadHour.Float(), currency, "[quote] overhead_hour"), figure.In("t", "paid time", float64(q.PaidS), "s", "hours.paid")))
+		fs = append(fs, money("overhead", "overhead", q.Overhead, "r * t / 3600", figure.In("r", "for a paid hour", s.OverheadHour.Float(), currency, "[quote] overhead_hour"), figure.In("t", "paid time", float64(q.PaidS), "s", hours+"paid")))
 	case s.OnCost:
 		fs = append(fs, money("overhead", "overhead", q.Overhead, "(m + l) * u", m, l, figure.In("u", "share of all costs", s.Overhead.Float(), "", "[quote] overhead")))
 	default:
@@ -330,7 +330,7 @@ func (q *Quote) Figures(prefix, currency string) []figure.Figure {
 		money("profit", "profit over the cost", q.Profit, "p - c", p, c),
 		money("floor", "price below which the shop pays for the job", q.OutOfHand, "m + o", m, o).Without("every hour of the work"))
 	if q.PaidS > 0 {
-		fs = append(fs, money("hour", "what a paid hour earns", q.EarnsHour, "(p - m - o) * 3600 / t", p, m, o, figure.In("t", "paid time", float64(q.PaidS), "s", "hours.paid")))
+		fs = append(fs, money("hour", "what a paid hour earns", q.EarnsHour, "(p - m - o) * 3600 / t", p, m, o, figure.In("t", "paid time", float64(q.PaidS), "s", hours+"paid")))
 	}
 	if q.Cost > 0 && q.Price > 0 && q.Markup < mostShare {
 		fs = append(fs, figure.Found(prefix+"markup", "markup that this comes to", q.Markup.Float(), "", "(p - c) / c", markupSource, p, c).RoundedTo(1e-9, "to a billionth"),

@@ -137,7 +137,7 @@ func TestProductAgainstRationals(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := measure.Money(rapid.Int64Range(-1e9, 1e9).Draw(t, "m"))
 		num, den := rapid.Int64Range(-1e10, 1e10).Draw(t, "num"), rapid.Int64Range(1, 1e10).Draw(t, "den")
-		got := product(m, num, den)
+		got := Product(m, num, den)
 		x := new(big.Rat).SetFrac(new(big.Int).Mul(big.NewInt(int64(m)), big.NewInt(num)), new(big.Int).Mul(big.NewInt(den), big.NewInt(100)))
 		d := new(big.Rat).Sub(new(big.Rat).SetInt64(int64(got/measure.Cent)), x)
 		h := big.NewRat(1, 2)
@@ -145,7 +145,7 @@ func TestProductAgainstRationals(t *testing.T) {
 			t.Fatalf("%d * %d / %d gives %d", m, num, den, got)
 		}
 	})
-	if got := product(5*measure.Cent, 1, 2); got != 3*measure.Cent {
+	if got := Product(5*measure.Cent, 1, 2); got != 3*measure.Cent {
 		t.Errorf("half of 0.05 is %s; halves go away from zero", got)
 	}
 }

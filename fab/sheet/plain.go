@@ -34,6 +34,7 @@ func Plain(p *plan.Plan) string {
 	w.weld(p.Weld)
 	w.machines(p)
 	w.stand(p)
+	w.money(p)
 	w.notes(p)
 	return w.b.String()
 }
