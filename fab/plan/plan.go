@@ -24,6 +24,7 @@ import (
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/nest"
 	"bench.example/soapstone/fab/piece"
+	"bench.example/soapstone/fab/price"
 	"bench.example/soapstone/fab/steel"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/weld"
@@ -34,14 +35,15 @@ import (
 type Input struct {
 	Job    *job.Job
 	Steel  steel.Catalogue
-	Shelf  []Drop      // drops and sticks on the shop's own list
-	Work   *work.State // what the record of work says; nil: nothing was done
-	Welder string      // the machine to plan with, by name; "": the job's own
-	Rates  *cut.Rates  // nil: the usual ones
-	Effort int         // for nest.Options
-	Book   *book.Book  // the shop's price book; nil: none
-	Today  book.Day    // 0: not known, and no price is called old
-	Report func(Stage) // told what is being worked on; may be nil
+	Shelf  []Drop       // drops and sticks on the shop's own list
+	Work   *work.State  // what the record of work says; nil: nothing was done
+	Welder string       // the machine to plan with, by name; "": the job's own
+	Rates  *cut.Rates   // nil: the usual ones
+	Effort int          // for nest.Options
+	Book   *book.Book   // the shop's price book; nil: none
+	Today  book.Day     // 0: not known, and no price is called old
+	Past   []price.Past // what the last jobs really took
+	Report func(Stage)  // told what is being worked on; may be nil
 }
 
 // Stage is what Build is at, for a screen that waits.
@@ -60,6 +62,7 @@ type Drop struct {
 
 // Plan is a job worked out.
 type Plan struct {
+	Trade     // paint, hours, price
 	Job       *job.Job
 	Problems  []text.Problem
 	Notes     []string // what was taken for granted: the usual grade, a default kerf
@@ -156,6 +159,7 @@ func Build(ctx context.Context, in Input) *Plan {
 	p.tellWaits(in.Work)
 	report(Stage{Doing: "loads"})
 	if !p.Failed() {
+		p.coat()
 		p.stand()
 		p.bookBolts()
 		p.billReceipts()
@@ -163,6 +167,7 @@ func Build(ctx context.Context, in Input) *Plan {
 	}
 	if !p.Failed() {
 		p.TryCosts = p.tryCosts(ctx, in)
+		p.money(ctx, in)
 	}
 	return p
 }
