@@ -2,9 +2,9 @@ package record
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/binary"
 	"hash/crc32"
-	"path/filepath"
 
 	"bench.example/soapstone/fab/work"
 	"bench.example/soapstone/stock/file"
@@ -21,11 +21,13 @@ type Checkpoint struct {
 	Resume func(state []byte) bool
 	// Save gives the state that the visited entries made. It is called at most once, before Open returns.
 	Save func() []byte
+	// Every is how many entries a start may visit before it makes a new checkpoint; 0 means 20 000.
+	Every int
 }
 
 const (
 	checkpointHead  = "soapstone checkpoint 1\n"
-	checkpointEvery = 20_000 // entries that a start may visit before it makes a new one
+	checkpointEvery = 20_000
 	maxCheckpoint   = 1 << 28
 	blockSize       = 1 << 20
 )
@@ -89,12 +91,12 @@ func (r *Record) begins(want blockSums) bool {
 	return true
 }
 
-// checkpoint makes a new one, where the start was long and there was nothing to tell. It is written while work begins;
-// that it cannot be written is nothing to tell.
+// checkpoint makes a new one, where the start was long and there was nothing to tell. That it cannot be written is
+// nothing to tell either: the next start is as long as this one was.
 func (r *Record) checkpoint(clean bool) {
 	sums := r.sums
 	r.sums = nil
-	if sums == nil || !clean || r.fresh < checkpointEvery || r.opt.ReadOnly || r.close || r.spoiled > 0 || sums.size != r.end {
+	if sums == nil || !clean || r.fresh < cmp.Or(r.opt.Checkpoint.Every, checkpointEvery) || r.opt.ReadOnly || r.close || r.spoiled > 0 || sums.size != r.end {
 		return
 	}
 	b := []byte(checkpointHead)
@@ -108,9 +110,7 @@ func (r *Record) checkpoint(clean bool) {
 		b = append(b, part...)
 	}
 	b = binary.LittleEndian.AppendUint32(b, crc32.Checksum(b, castagnoli))
-	r.saving.Go(func() {
-		_ = file.Write(r.sys, filepath.Clean(r.opt.Checkpoint.Path), b, file.Options{})
-	})
+	_ = file.Write(r.sys, r.opt.Checkpoint.Path, b, file.Options{})
 }
 
 type parsedCheckpoint struct {

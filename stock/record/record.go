@@ -79,9 +79,8 @@ type Record struct {
 	readonly error // why nothing can be written, or nil
 	visiting bool  // Open runs: entries go to Visit
 	visitor  *visitor
-	sums     *blockSums     // of what Open read, where a checkpoint is wanted
-	fresh    int            // entries that Open gave to Visit
-	saving   sync.WaitGroup // a checkpoint is being written
+	sums     *blockSums // of what Open read, where a checkpoint is wanted
+	fresh    int        // entries that Open gave to Visit
 }
 
 // Beside names the record of a job: the job's real path (links followed, so that two windows
@@ -430,6 +429,5 @@ func (r *Record) Close() error {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	r.readonly = fmt.Errorf("%w: it was closed", ErrClosed)
-	r.saving.Wait()
 	return r.h.Close()
 }

@@ -5,7 +5,8 @@
 //   - every entry that was confirmed stands in the record, once, in its order,
 //   - nothing stands there that nobody wrote,
 //   - whoever was not confirmed was told why, in words,
-//   - the job file is whole: the last text that was confirmed, or one tried later,
+//   - the job file, the shop's drops and prices and the packet are whole: the last text that was confirmed, or one
+//     tried later,
 //   - the record takes entries again and gives them back,
 //
 // and all of this once more after a power cut.
@@ -17,15 +18,26 @@ import (
 	"math/rand/v2"
 	"strings"
 
+	"bench.example/soapstone/fab/book"
+	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/steel"
+	"bench.example/soapstone/fab/text"
+	"bench.example/soapstone/fab/work"
 	"bench.example/soapstone/stock/file"
 	"bench.example/soapstone/stock/file/trouble"
 	"bench.example/soapstone/stock/record"
+	"bench.example/soapstone/stock/shop"
+	"bench.example/soapstone/stock/table"
 )
 
 const (
-	folder  = "/boathouse"
-	jobPath = folder + "/kayak-rack.toml"
-	recPath = folder + "/kayak-rack.record"
+	folder     = "/boathouse"
+	jobPath    = folder + "/kayak-rack.toml"
+	recPath    = folder + "/kayak-rack.record"
+	checkPath  = folder + "/kayak-rack.checkpoint"
+	dropsPath  = folder + "/drops.toml"
+	pricesPath = folder + "/prices.toml"
+	packetPath = folder + "/packet.pdf"
 )
 
 // day is one run of the working day.
@@ -33,14 +45,27 @@ type day struct {
 	disk      *trouble.Disk
 	confirmed []record.ID
 	tried     map[record.ID]string // payload
-	jobs      []string             // texts of the job file that may stand there: the last confirmed, and all tried since
-	jobSure   bool                 // one of jobs was confirmed
-	told      []string             // errors and notes
-	wrong     []string             // what must not be
+	files     map[string]*whole
+	told      []string // errors and notes
+	wrong     []string // what must not be
 	n         int
 }
 
-func newDay(disk *trouble.Disk) *day { return &day{disk: disk, tried: map[record.ID]string{}} }
+// whole is a file that is written as a whole.
+type whole struct {
+	may  []string // texts that may stand there: the last confirmed, and all tried since
+	sure bool     // one of them was confirmed
+}
+
+func newDay(disk *trouble.Disk) *day {
+	d := &day{disk: disk, tried: map[record.ID]string{}, files: map[string]*whole{}}
+	for _, path := range wholes {
+		d.files[path] = &whole{}
+	}
+	return d
+}
+
+var wholes = []string{jobPath, dropsPath, pricesPath, packetPath}
 
 func (d *day) fail(format string, args ...any) {
 	d.wrong = append(d.wrong, fmt.Sprintf(format, args...))
@@ -79,7 +104,8 @@ func (d *day) open(writer uint64) *window {
 	w := &window{day: d, seen: map[record.ID]int{}}
 	for range 3 { // a worker tries again
 		w.list, w.seen = nil, map[record.ID]int{}
-		r, notes, err := record.Open(d.disk, recPath, record.Options{Writer: writer, Patience: 1, Visit: func(e record.Entry) { w.take(e) }})
+		c := &record.Checkpoint{Path: checkPath, Resume: w.resume, Save: w.save, Every: 4}
+		r, notes, err := record.Open(d.disk, recPath, record.Options{Writer: writer, Patience: 1, Checkpoint: c, Visit: func(e record.Entry) { w.take(e) }})
 		d.notes(notes)
 		if err != nil {
 			d.tell(err)
@@ -93,6 +119,29 @@ func (d *day) open(writer uint64) *window {
 		r.Close()
 	}
 	return w
+}
+
+// save gives what the window was given, for a checkpoint.
+func (w *window) save() []byte {
+	var b strings.Builder
+	for _, id := range w.list {
+		fmt.Fprintf(&b, "%s %s\n", id, w.tried[id])
+	}
+	return []byte(b.String())
+}
+
+// resume takes it up.
+func (w *window) resume(state []byte) bool {
+	for line := range strings.Lines(string(state)) {
+		word, payload, _ := strings.Cut(strings.TrimSuffix(line, "\n"), " ")
+		id, err := work.ParseID(word)
+		if err != nil {
+			w.fail("a checkpoint holds %q", line)
+			return false
+		}
+		w.take(record.Entry{ID: id, Payload: []byte(payload)})
+	}
+	return true
 }
 
 func (w *window) take(e record.Entry) {
@@ -159,22 +208,82 @@ func (w *window) poll() {
 	}
 }
 
-// save writes the job file.
-func (d *day) save(text string) {
-	d.jobs = append(d.jobs, text)
-	for range 3 {
-		err := file.Write(d.disk, jobPath, []byte(text), file.Options{})
+// change changes a file as a whole. What ought to become of it is found out on a healthy disk.
+func (d *day) change(path string, do func(file.System) error) {
+	w := d.files[path]
+	for range 3 { // a worker tries again
+		healthy := trouble.New(folder)
+		if now, there := d.disk.Text(path); there {
+			healthy.Put(path, now, 0o644)
+		}
+		if err := do(healthy); err != nil {
+			d.fail("on a healthy disk: %v", err)
+			return
+		}
+		want, _ := healthy.Text(path)
+		w.may = append(w.may, want)
+		err := do(d.disk)
 		if err == nil {
-			d.jobs, d.jobSure = []string{text}, true
+			if now, _ := d.disk.Text(path); now != want {
+				d.fail("%s was confirmed and reads %q, want %q", path, now, want)
+			}
+			w.may, w.sure = []string{want}, true
 			return
 		}
 		d.tell(err)
 	}
 }
 
-// run is the day: a job is written, two windows work, the job is edited, the record compacted.
+// save writes the job file or the packet.
+func (d *day) save(path, text string) {
+	d.change(path, func(sys file.System) error { return file.Write(sys, path, []byte(text), file.Options{}) })
+}
+
+// tube is the steel of the shop's lists.
+func tube() (steel.Section, error) {
+	return steel.New(steel.Spec{Shape: steel.RectTube, Size: "2 x 1 x 14ga", Unit: measure.In}, table.Steel())
+}
+
+// drop puts a drop on the shop's list; every third time it takes one off.
+func (d *day) drop(n int) {
+	d.change(dropsPath, func(sys file.System) error {
+		l, problems, err := shop.Load(sys, dropsPath, table.Steel())
+		if err == nil && text.HasErrors(problems) {
+			err = errors.New(problems[0].String())
+		}
+		if err != nil {
+			return err
+		}
+		if n%3 == 2 && len(l.Drops) > 0 {
+			return l.Take(0, 1)
+		}
+		s, err := tube()
+		if err != nil {
+			return err
+		}
+		return l.Add(shop.Drop{Shape: "rect-tube", Size: "2 x 1 x 14ga", Section: s, Length: measure.Length(20+n) * measure.Inch, Qty: 1})
+	})
+}
+
+// price writes a price into the shop's book.
+func (d *day) price(n int) {
+	d.change(pricesPath, func(sys file.System) error {
+		p, problems, err := shop.LoadPrices(sys, pricesPath, table.Steel())
+		if err == nil && text.HasErrors(problems) {
+			err = errors.New(problems[0].String())
+		}
+		if err != nil {
+			return err
+		}
+		_, err = p.PutGoods(book.Goods{Name: fmt.Sprintf("wire %d", n%2), Kind: "part", Price: measure.Money(n) * measure.Whole, Date: book.Day(20_000 + n)})
+		return err
+	})
+}
+
+// run is the day: a job is written, two windows work, the job is edited, drops and prices are noted, the record is
+// compacted, the packet written.
 func (d *day) run(entries int) {
-	d.save("title = \"Kayak rack\"\n")
+	d.save(jobPath, "title = \"Kayak rack\"\n")
 	saw, weld := d.open(0xA), d.open(0xB)
 	for i := 1; d.n < entries; i++ {
 		saw.work(1 + i%3/2)
@@ -186,7 +295,13 @@ func (d *day) run(entries int) {
 			weld.poll()
 		}
 		if i%7 == 0 {
-			d.save(fmt.Sprintf("title = \"Kayak rack\"\n# edit %d\n%s", i, strings.Repeat("# crowned slipway\n", i%5)))
+			d.save(jobPath, fmt.Sprintf("title = \"Kayak rack\"\n# edit %d\n%s", i, strings.Repeat("# crowned slipway\n", i%5)))
+		}
+		if i%6 == 2 {
+			d.drop(i / 6)
+		}
+		if i%8 == 3 {
+			d.price(1 + i/8)
 		}
 		if d.n > entries/2 && d.n <= entries/2+2 && saw.r != nil {
 			news, err := saw.r.Compact(func(record.Entry) bool { return true })
@@ -196,6 +311,7 @@ func (d *day) run(entries int) {
 			}
 		}
 	}
+	d.save(packetPath, "%PDF-1.4\n"+strings.Repeat("a page of the packet\n", 100))
 	for _, w := range []*window{saw, weld} {
 		if w.r != nil {
 			w.r.Close()
@@ -218,13 +334,16 @@ func (d *day) check(when string) {
 			d.fail("the record takes nothing after the restart")
 		}
 	}
-	text, there := d.disk.Text(jobPath)
-	ok := !there && !d.jobSure
-	for _, j := range d.jobs {
-		ok = ok || there && j == text
-	}
-	if !ok {
-		d.fail("the job file is %q, there %v; good would be one of %q", text, there, d.jobs)
+	for _, path := range wholes {
+		w := d.files[path]
+		text, there := d.disk.Text(path)
+		ok := !there && !w.sure
+		for _, may := range w.may {
+			ok = ok || there && may == text
+		}
+		if !ok {
+			d.fail("%s is %q, there %v; good would be one of %q", path, text, there, w.may)
+		}
 	}
 	for i := before; i < len(d.wrong); i++ {
 		d.wrong[i] = when + ": " + d.wrong[i]

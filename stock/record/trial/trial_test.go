@@ -12,7 +12,7 @@ func TestEveryFault(t *testing.T) {
 		every = 7
 	}
 	if os.Getenv("SOAK") != "" {
-		entries = 200 // a long working day
+		entries = 40 // a long working day
 	}
 	table := Run(entries, every)
 	var b strings.Builder
