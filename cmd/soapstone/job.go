@@ -148,6 +148,9 @@ func makePlan(cmd *cobra.Command, sh shell, name string, limit time.Duration, in
 		return &plan.Plan{Job: j, Problems: append(problems, wrong...)}, nil
 	}
 	in.Job, in.Steel, in.Book, in.Today = j, table.Steel(), prices, today(sh)
+	if in.Past == nil && (j.Labour.Given || j.Quote.Given) {
+		in.Past = pastJobs(ctx, cmd, sh, name)
+	}
 	p := plan.Build(ctx, in)
 	p.Problems = append(problems, p.Problems...)
 	return p, nil
