@@ -15,6 +15,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/stock/file"
 )
 
@@ -78,10 +79,28 @@ func run(ctx context.Context, args []string, sh shell) int {
 	if !errors.As(err, &f) {
 		f = failure{exitUse, err} // what cobra itself refuses: flags, counts of arguments
 	}
-	if text := strings.TrimRight(f.Error(), "\n"); text != "" {
-		fmt.Fprintf(sh.err, "soapstone: %s\n", text)
+	if told := strings.TrimRight(f.Error(), "\n"); told != "" {
+		fmt.Fprintf(sh.err, "soapstone: %s\n", cleanLines(told))
 	}
 	return f.status
+}
+
+// cleanLines is text.Clean that keeps line ends and tabs, which are our own: a message may quote what somebody else wrote.
+func cleanLines(s string) string {
+	var b strings.Builder
+	for len(s) > 0 {
+		i := strings.IndexAny(s, "\n\t")
+		if i < 0 {
+			i = len(s)
+		}
+		b.WriteString(text.Clean(s[:i]))
+		if i < len(s) {
+			b.WriteByte(s[i])
+			i++
+		}
+		s = s[i:]
+	}
+	return b.String()
 }
 
 func newRoot(sh shell) *cobra.Command {
