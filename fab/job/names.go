@@ -166,6 +166,9 @@ func (rd *reader) lookUp(r ref, sets map[kind][]string, index map[kind]map[strin
 		rd.Count()
 		return
 	}
+	if r.key == "between" && IsMark(r.name) {
+		return // a mark of the cut list, which only the plan knows
+	}
 	switch r.kind {
 	case aMember, aSpot:
 		if r.kind == aSpot {

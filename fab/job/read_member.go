@@ -202,7 +202,7 @@ func (rd *reader) joints() {
 				rd.ref(f, v, "between", aMember, s)
 			}
 		}
-		if len(j.Between) == 2 && j.Between[0] == j.Between[1] {
+		if len(j.Between) == 2 && j.Between[0] == j.Between[1] && !IsMark(j.Between[0]) {
 			f.Fault(text.CodeValue, "between", "a joint is between two members; this names one twice")
 		}
 		f.Count("sides", &j.Sides, 1, 4, 0)

@@ -62,39 +62,40 @@ type Drop struct {
 
 // Plan is a job worked out.
 type Plan struct {
-	Trade     // paint, hours, price
-	Job       *job.Job
-	Problems  []text.Problem
-	Notes     []string // what was taken for granted: the usual grade, a default kerf
-	Sections  map[string]steel.Section
-	Frame     *frame.Frame
-	Pieces    []piece.Piece
-	Nests     []SectionNest
-	YardCuts  int // partings by the yard, each charged [saw] yard_cut
-	Buy       []Purchase
-	Queue     cut.Queue
-	Weld      *weld.Plan // nil where the job has no welder
-	Machines  []Machine  // every machine beside the other, where there are several
-	Mass      *mass.Sheet
-	Loads     *hold.Answer            // nil where the job asks for none
-	LoadWelds []hold.WeldAnswer       // throat stress of each joint's welds
-	Tried     map[string][]hold.Tried // other sizes of a section, the present one first
-	TryCosts  map[string][]TryCost    // what those sizes cost
-	Bolts     []bolt.Set
-	Lift      *lift.Answer
-	Bundles   []cut.Bundle          // what the queue was made from, index for index with Nests
-	Done      Done                  // what was done before this plan
-	Measured  map[string][]Measured // of each mark that is cut to fit: the pieces measured in their place
-	MassKG    float64               // of the steel in the frame and the loose pieces
-	Today     book.Day              // for which prices are looked at
-	Prices    []BookUse             // of the price book, and dated ones of the job
-	Received  []Purchase            // what came from the yard already, at what it cost
-	Haul      []HaulCost            // what the haul limit costs, by section
-	book      *book.Book
-	receipts  []work.Receipt
-	names     map[[2]int]string
-	catalogue steel.Catalogue
-	loadModel *hold.Model
+	Trade       // paint, hours, price
+	Job         *job.Job
+	Problems    []text.Problem
+	Notes       []string // what was taken for granted: the usual grade, a default kerf
+	Sections    map[string]steel.Section
+	Frame       *frame.Frame
+	Pieces      []piece.Piece
+	Nests       []SectionNest
+	YardCuts    int // partings by the yard, each charged [saw] yard_cut
+	Buy         []Purchase
+	Queue       cut.Queue
+	Weld        *weld.Plan // nil where the job has no welder
+	Machines    []Machine  // every machine beside the other, where there are several
+	Mass        *mass.Sheet
+	Loads       *hold.Answer            // nil where the job asks for none
+	LoadWelds   []hold.WeldAnswer       // throat stress of each joint's welds
+	Tried       map[string][]hold.Tried // other sizes of a section, the present one first
+	TryCosts    map[string][]TryCost    // what those sizes cost
+	Bolts       []bolt.Set
+	Lift        *lift.Answer
+	Bundles     []cut.Bundle          // what the queue was made from, index for index with Nests
+	Done        Done                  // what was done before this plan
+	Measured    map[string][]Measured // of each mark that is cut to fit: the pieces measured in their place
+	MassKG      float64               // of the steel in the frame and the loose pieces
+	Today       book.Day              // for which prices are looked at
+	Prices      []BookUse             // of the price book, and dated ones of the job
+	Received    []Purchase            // what came from the yard already, at what it cost
+	Haul        []HaulCost            // what the haul limit costs, by section
+	book        *book.Book
+	receipts    []work.Receipt
+	names       map[[2]int]string
+	askedJoints []job.Joint // the [[joint]]s as written, where some name marks
+	catalogue   steel.Catalogue
+	loadModel   *hold.Model
 }
 
 // Failed tells whether the job cannot be built as written.
@@ -134,6 +135,7 @@ func Build(ctx context.Context, in Input) *Plan {
 	}
 	report(Stage{Doing: "frame"})
 	var problems []text.Problem
+	framed := len(p.Problems)
 	p.Frame, problems = frame.Build(in.Job, p.Sections)
 	p.add(problems...)
 	if p.Failed() {
@@ -141,8 +143,21 @@ func Build(ctx context.Context, in Input) *Plan {
 	}
 	p.Pieces, problems = piece.Gather(p.Frame, in.Job)
 	p.add(problems...)
+	gathered := len(p.Problems)
 	if p.Failed() {
 		return p
+	}
+	if j, any := p.byMark(in.Job); any {
+		before := p.Pieces
+		p.askedJoints, in.Job, p.Job = in.Job.Joints, j, j
+		p.Frame, problems = frame.Build(j, p.Sections)
+		p.Problems = append(p.Problems[:framed:framed], append(problems, p.Problems[gathered:]...)...)
+		p.Pieces, problems = piece.Gather(p.Frame, j)
+		p.add(problems...)
+		p.marksHeld(before)
+		if p.Failed() {
+			return p
+		}
 	}
 	p.weigh()
 	report(Stage{Doing: "nest"})
