@@ -307,10 +307,16 @@ func (q *Quote) Figures(prefix, currency string) []figure.Figure {
 	case s.Fixed > 0:
 		fs = append(fs, money("price", "price before tax", q.Price, "x", figure.In("x", "agreed or offered", s.Fixed.Float(), currency, "")))
 	default:
-		f := money("price", "price before tax", q.Price, "max(b, n)", b, figure.In("n", "minimum charge", s.Minimum.Float(), currency, "[quote] minimum"))
+		n := figure.In("n", "minimum charge", s.Minimum.Float(), currency, "[quote] minimum")
+		f := money("price", "price before tax", q.Price, "max(b, n)", b, n)
 		if s.Step > 0 {
-			f.Within = s.Step.Float()
-			f.Rounding = "to steps of " + s.Step.String() + ", " + map[bool]string{true: "up", false: "to the nearest"}[s.RoundUp] + " ([quote] round)"
+			// 0.0000001 keeps the noise of decimals in binary from making a step of nothing.
+			formula, how := "max(ceil(b / s - 0.0000001), ceil(n / s - 0.0000001)) * s", ", up"
+			if !s.RoundUp {
+				formula, how = "max(floor(b / s + 0.5000001), ceil(n / s - 0.0000001)) * s", ", to the nearest"
+			}
+			f = money("price", "price before tax", q.Price, formula, b, n, figure.In("s", "step", s.Step.Float(), currency, "[quote] round"))
+			f.Rounding = "to steps of " + s.Step.String() + how + " ([quote] round)"
 		}
 		fs = append(fs, f)
 	}
@@ -329,7 +335,7 @@ func (q *Quote) Figures(prefix, currency string) []figure.Figure {
 		money("deposit", "deposit", q.Deposit, "a * d", total, figure.In("d", "share with the order", s.Deposit.Float(), "", "[quote] deposit")),
 		money("profit", "profit over the cost", q.Profit, "p - c", p, c),
 		money("floor", "price below which the shop pays for the job", q.OutOfHand, "m + o", m, o).Without("every hour of the work"))
-	if q.PaidS > 0 {
+	if q.PaidS > 0 && q.EarnsHour > -measure.MaxMoney && q.EarnsHour < measure.MaxMoney {
 		fs = append(fs, money("hour", "what a paid hour earns", q.EarnsHour, "(p - m - o) * 3600 / t", p, m, o, figure.In("t", "paid time", float64(q.PaidS), "s", hours+"paid")))
 	}
 	if q.Cost > 0 && q.Price > 0 && q.Markup < mostShare {

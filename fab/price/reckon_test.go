@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"bench.example/soapstone/fab/figure/outside"
+	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/measure"
 )
 
@@ -100,8 +101,8 @@ func TestQuoteAddsUp(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		// What an hour earns at a price is the price that pays it.
-		if q.PaidS > 0 {
+		// What an hour earns at a price is the price that pays it; seconds of work can earn more by the hour than money is counted to.
+		if q.PaidS > 0 && q.EarnsHour < measure.MaxMoney {
 			if back := ForHour(c, s, q.EarnsHour); math.Abs(back.Float()-q.Price.Float()) > .0051*(1+float64(q.PaidS)/3600) {
 				t.Fatalf("an hour earns %s at %s; that hour asks for %s", q.EarnsHour, q.Price, back)
 			}
@@ -210,4 +211,21 @@ func ExampleReckon() {
 	// Output:
 	// 30 % on the cost:  312.00 of which 23.08 % is left
 	// 30 % of the price: 342.86 which adds 42.86 %
+}
+
+// TestStatedDefaults: defaults that name a source are the source's.
+func TestStatedDefaults(t *testing.T) {
+	const nz = "New Zealand production-rate reference, structural steel, workshop fabrication"
+	for _, c := range []struct {
+		pace job.Pace
+		what string
+		min  float64
+	}{{job.PaceCope, "extra time of a mitred or notched end, section up to 150 mm, min", 6}, {job.PacePlate, "plate to 300 x 16 mm sheared and punched, min", 4.5}} {
+		outside.Check(t, outside.Case{Field: "hours", Source: nz, What: c.what, Got: c.pace.Info().Usual.Minutes(), Want: c.min, Abs: 1e-9, Why: "a default that is taken from it"})
+	}
+	for p := range job.Pace(job.PaceCount) {
+		if i := p.Info(); i.Key == "" || i.Per == "" || i.Source == "" {
+			t.Errorf("pace %d says nothing of itself: %+v", p, i)
+		}
+	}
 }
