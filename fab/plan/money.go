@@ -103,14 +103,15 @@ func (p *Plan) whole(ctx context.Context, in Input, n int) *lot {
 		return l
 	}
 	x := &Plan{Job: p.Job, catalogue: p.catalogue, Sections: p.Sections, Frame: p.Frame, Pieces: slices.Clone(p.Pieces), book: p.book, Today: p.Today}
-	most := 0
+	most, count := 0, map[string]int{}
 	for i := range x.Pieces {
-		most = max(most, x.Pieces[i].Qty*n)
 		x.Pieces[i].Qty *= n
+		count[x.Pieces[i].Section] += x.Pieces[i].Qty
+		most = max(most, count[x.Pieces[i].Section])
 	}
 	if n > 1 {
 		l.paint = paint.Make(paint.Input{Job: p.Job, Frame: p.Frame, Pieces: p.Pieces, Sections: p.Sections, Frames: n})
-		if most > mostTogether {
+		if most > mostTogether && p.untouched() {
 			p.note("%d frames: more than %d pieces of a section; the price is that of %d single frames, sticks not shared", n, mostTogether, n)
 			return p.repeated(l, n)
 		}

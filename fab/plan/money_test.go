@@ -199,3 +199,14 @@ func TestShopPaces(t *testing.T) {
 		t.Errorf("a joint is fitted in %s", slow.Weld.Rates.Fit)
 	}
 }
+
+// TestManyPiecesAreNotSharedOut: beyond what is nested together in a moment each frame keeps its own nest, and a note says so.
+func TestManyPiecesAreNotSharedOut(t *testing.T) {
+	p := trade(t, traded+"[[piece]]\nsection = \"rail\"\nlength = \"7-5/16in\"\nqty = 100\n", nil)
+	if len(p.Quotes) != 2 || of(p.Quotes[1], price.Steel) != 5*of(p.Quotes[0], price.Steel) {
+		t.Errorf("steel of one %s, of five %s", of(p.Quotes[0], price.Steel), of(p.Quotes[1], price.Steel))
+	}
+	if !strings.Contains(strings.Join(p.Notes, "\n"), "sticks not shared") {
+		t.Errorf("notes: %q", p.Notes)
+	}
+}
