@@ -312,9 +312,9 @@ func TestHostileJobs(t *testing.T) {
 		"bytes that are no letters": fill("", "\xff"),
 		"combining marks":           fill(`title = "e`, "\u0301"),
 		// Within every limit, and as much as they allow.
-		"crossing members":            rail + many(1999, "[[member]]\nname = \"m%[1]d\"\nsection = \"rail\"\nfrom = [0, %[1]d, 0]\nto = [2000, -%[1]d, 0]\nends = [\"square\", \"square\"]\n"),
-		"twenty thousand bars":        rail + many(39, "[[rectangle]]\nname = \"r%[1]d\"\nsection = \"rail\"\nlength = \"9000in\"\nwidth = \"48in\"\nat = [0, 0, \"%[1]d0in\"]\n[[crossbars]]\non = \"r%[1]d\"\nsection = \"rail\"\ncount = 500\n"),
-		"two thousand kinds of piece": rail + many(1999, "[[piece]]\nsection = \"rail\"\nlength = \"%[1]dmm\"\nqty = 9\nends = [45, 30]\n"),
+		"crossing members":            rail + many(1999, "[[member]]\nname = \"m%[1]d\"\nsection = \"rail\"\nfrom = [0, \"%[1]dmm\", 0]\nto = [200, \"-%[1]dmm\", 0]\nends = [\"square\", \"square\"]\n"),
+		"twenty thousand bars":        rail + "[section.thin]\nshape = \"flat\"\nsize = \"1/8 x 1/8\"\nsticks = [{length = \"20ft\"}]\n" + many(39, "[[rectangle]]\nname = \"r%[1]d\"\nsection = \"rail\"\nlength = \"230in\"\nwidth = \"48in\"\nat = [0, 0, \"%[1]d0in\"]\n[[crossbars]]\non = \"r%[1]d\"\nsection = \"thin\"\ncount = 500\n"),
+		"two thousand kinds of piece": rail + many(1999, "[[piece]]\nsection = \"rail\"\nlength = \"2.%04[1]dm\"\nqty = 9\nends = [45, 30]\n"),
 		"numbers that are none":       rail + strings.Repeat("[[piece]]\nsection = \"rail\"\nlength = nan\nqty = inf\nends = [-inf, 1e308]\n", 200),
 		"the least numbers":           rail + "[saw]\nkerf = 5e-324\n[[piece]]\nsection = \"rail\"\nlength = 1e-300\nends = [4.9e-324, -4.9e-324]\n",
 	}
@@ -330,9 +330,10 @@ func TestHostileJobs(t *testing.T) {
 		}
 		path := filepath.Join(dir, "job.toml")
 		os.WriteFile(path, []byte(text), 0o644)
-		status := 0
-		peak := watched(func() { status, _, _ = try(t, home, "check", path) })
-		t.Logf("%-28s exit %d, at most %4d MB more than before", name, status, peak>>20)
+		status, told, began := 0, "", time.Now()
+		peak := watched(func() { status, _, told = try(t, home, "check", path) })
+		told, _, _ = strings.Cut(strings.ReplaceAll(told, path, "job.toml"), "\n")
+		t.Logf("%-28s exit %d, %.1f s, at most %4d MB more than before: %.70s", name, status, time.Since(began).Seconds(), peak>>20, told)
 		if status != 0 && status != 1 {
 			t.Errorf("%s: exit %d", name, status)
 		}
