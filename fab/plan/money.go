@@ -50,7 +50,7 @@ func (p *Plan) money(ctx context.Context, in Input) {
 	if !q.Given && !p.Job.Labour.Given {
 		return
 	}
-	one := p.whole(ctx, in, 1)
+	one := p.whole(ctx, in, 1, nil)
 	if one == nil {
 		return
 	}
@@ -63,7 +63,7 @@ func (p *Plan) money(ctx context.Context, in Input) {
 	}
 	p.Costs = []price.Costs{p.costs(one, h)}
 	if q.Many > 1 {
-		if many := p.whole(ctx, in, q.Many); many != nil {
+		if many := p.whole(ctx, in, q.Many, one); many != nil {
 			p.Costs = append(p.Costs, p.costs(many, p.hours(many, in.Past)))
 		}
 	}
@@ -96,8 +96,9 @@ type lot struct {
 // which costs no less.
 const mostTogether = 400
 
-// whole gives the lot of n frames; nil where they cannot be cut, of which a note tells.
-func (p *Plan) whole(ctx context.Context, in Input, n int) *lot {
+// whole gives the lot of n frames; nil where they cannot be cut, of which a note tells. one is the lot of a single frame, for
+// lots too large to be nested together.
+func (p *Plan) whole(ctx context.Context, in Input, n int, one *lot) *lot {
 	l := &lot{n: n, nests: p.Nests, bundles: p.Bundles, queue: p.Queue, paint: p.Paint}
 	if n == 1 && p.untouched() {
 		return l
@@ -111,9 +112,9 @@ func (p *Plan) whole(ctx context.Context, in Input, n int) *lot {
 	}
 	if n > 1 {
 		l.paint = paint.Make(paint.Input{Job: p.Job, Frame: p.Frame, Pieces: p.Pieces, Sections: p.Sections, Frames: n})
-		if most > mostTogether && p.untouched() {
+		if most > mostTogether {
 			p.note("%d frames: more than %d pieces of a section; the price is that of %d single frames, sticks not shared", n, mostTogether, n)
-			return p.repeated(l, n)
+			return one.repeated(n, l.paint)
 		}
 	}
 	fresh := Input{Job: p.Job, Steel: in.Steel, Shelf: in.Shelf, Rates: in.Rates, Effort: -1, Book: in.Book, Today: in.Today}
@@ -130,24 +131,14 @@ func (p *Plan) whole(ctx context.Context, in Input, n int) *lot {
 }
 
 // repeated makes the lot of n times the same nest.
-func (p *Plan) repeated(l *lot, n int) *lot {
-	l.nests = slices.Clone(l.nests)
-	for i := range l.nests {
-		used := l.nests[i].Nest.Used
-		var all = used[:len(used):len(used)]
-		for range n - 1 {
-			all = append(all, used...)
-		}
-		l.nests[i].Nest.Used = all
+func (l *lot) repeated(n int, sheet *paint.Sheet) *lot {
+	m := &lot{n: n, nests: slices.Clone(l.nests), bundles: l.bundles, queue: l.queue, paint: sheet}
+	for i := range m.nests {
+		m.nests[i].Nest.Used = slices.Repeat(m.nests[i].Nest.Used, n)
 	}
-	steps := l.queue.Steps
-	l.queue.EstS *= float64(n)
-	all := steps[:len(steps):len(steps)]
-	for range n - 1 {
-		all = append(all, steps...)
-	}
-	l.queue.Steps = all
-	return l
+	m.queue.Steps = slices.Repeat(m.queue.Steps, n)
+	m.queue.EstS *= float64(n)
+	return m
 }
 
 // untouched tells whether nothing was cut or received yet: the plan is that of the whole job.
