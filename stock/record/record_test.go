@@ -225,11 +225,24 @@ func TestNotARecord(t *testing.T) {
 func TestPayloadLimits(t *testing.T) {
 	r, _, _ := open(t, filepath.Join(t.TempDir(), "r"), Options{})
 	put(t, r, strings.Repeat("x", MaxPayload))
-	for _, p := range []string{"", "a\nb", "a\x00b", strings.Repeat("x", MaxPayload+1)} {
-		if _, err := r.Append(Draft{Payload: []byte(p)}); !errors.Is(err, ErrPayload) {
-			t.Errorf("%.9q: %v", p, err)
+	for p, want := range map[string]string{
+		"":                                "it is empty",
+		"a\nb":                            "it holds a line feed or a zero byte",
+		"a\x00b":                          "it holds a line feed or a zero byte",
+		strings.Repeat("x", MaxPayload+1): "it has 65537 bytes, the limit is 65536",
+	} {
+		if _, err := r.Append(Draft{Payload: []byte(p)}); !errors.Is(err, ErrPayload) || !strings.Contains(err.Error(), want) {
+			t.Errorf("%.9q: %v, want %s", p, err, want)
 		}
 	}
+	var many []Draft
+	for range maxBatch/MaxPayload + 1 {
+		many = append(many, Draft{Payload: []byte(strings.Repeat("x", MaxPayload))})
+	}
+	if _, err := r.Append(many...); !errors.Is(err, ErrPayload) || !strings.Contains(err.Error(), "bytes at once, the limit is 1048576") {
+		t.Errorf("%d of the longest at once: %v", len(many), err)
+	}
+	put(t, r, "nothing of them was written")
 }
 
 func TestGoneAndShortened(t *testing.T) {
