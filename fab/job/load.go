@@ -81,10 +81,13 @@ type CaseFactor struct {
 //
 //	sag        "L/240" or 240: span over the sag allowed; 240
 //	k          effective length factor of every member; 1, and 2 for posts and legs, where left out
+//	square     "B": class of ISO 13920, A to D, that a squared frame is held to; or a length: how much the two diagonals may differ
 //	electrode  70 (ksi): strength of the weld metal; 70
 type Check struct {
 	Where
 	SagOver      float64
 	K            float64 // 0: by what the member is
 	ElectrodeKSI float64
+	SquareClass  string         // A to D; "" where SquareDiff says it
+	SquareDiff   measure.Length // the diagonals may differ by so much
 }

@@ -230,6 +230,7 @@ combination.forward  direction that it drives in
 
 check.sag        span over the sag that is allowed
 check.k          effective length factor of members
+check.square     how far out of square: a class of ISO 13920, A to D, or by how much the diagonals may differ; B
 check.electrode  strength of the weld metal, ksi
 
 bolts.at            legs, plates or members that are bolted

@@ -216,7 +216,7 @@ func (rd *reader) combinations() {
 // check reads [check].
 func (rd *reader) check() {
 	f, _ := rd.top.Table("check")
-	c := Check{Where: where(f), SagOver: 240, ElectrodeKSI: 70}
+	c := Check{Where: where(f), SagOver: 240, ElectrodeKSI: 70, SquareClass: "B"}
 	if v := f.Take("sag"); v != nil {
 		t := strings.TrimPrefix(strings.TrimPrefix(strings.ToUpper(strings.TrimSpace(v.Text)), "L"), "/")
 		x, err := strconv.ParseFloat(strings.TrimSpace(t), 64)
@@ -232,6 +232,7 @@ func (rd *reader) check() {
 	if f.Number("electrode", &c.ElectrodeKSI, text.Positive) && (c.ElectrodeKSI < 40 || c.ElectrodeKSI > 130) {
 		f.Fault(text.CodeValue, "electrode", "weld metal has 60 to 120 ksi; E70 is 70")
 	}
+	rd.square(f, &c)
 	f.Done()
 	rd.job.Check = c
 }

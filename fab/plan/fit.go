@@ -13,6 +13,8 @@ type SquareJSON struct {
 	LengthMM   float64 `json:"length_mm"`
 	WidthMM    float64 `json:"width_mm"`
 	DiagonalMM float64 `json:"diagonal_mm"`
+	DifferMM   float64 `json:"differ_mm"` // by so much the two diagonals may differ
+	Limit      string  `json:"limit"`     // where that comes from
 }
 
 // BodyJSON is the measure between two levels.
@@ -43,7 +45,8 @@ type FitJSON struct {
 // fitJSON fills in what the worker squares up and fits by.
 func (p *Plan) fitJSON(d *Document) {
 	for _, t := range square.Targets(p.Frame) {
-		d.Square = append(d.Square, SquareJSON{t.Name, t.LengthMM, t.WidthMM, t.DiagonalMM})
+		diff, from, _ := t.Allowed(square.ToleranceOf(p.Job.Check))
+		d.Square = append(d.Square, SquareJSON{t.Name, t.LengthMM, t.WidthMM, t.DiagonalMM, diff, from})
 	}
 	for _, b := range square.Bodies(p.Frame) {
 		d.Bodies = append(d.Bodies, BodyJSON{b.Lower, b.Upper, b.DiagonalMM})

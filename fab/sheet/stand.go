@@ -31,7 +31,7 @@ func (w *writer) fit(p *plan.Plan) {
 		}
 	}
 	w.head("Squaring up")
-	for i, s := range square.Steps(p.Frame, w.tape) {
+	for i, s := range square.StepsWithin(p.Frame, square.ToleranceOf(p.Job.Check), w.tape) {
 		w.line("%2d  %s: %s", i+1, s.Title, s.Do)
 	}
 	for _, g := range p.BetterFit() {
@@ -207,6 +207,6 @@ func (w *writer) machines(p *plan.Plan) {
 			w.line("%-16s cannot: %s", text.Clean(m.Name), text.Clean(m.Why))
 			continue
 		}
-		w.line("%-16s %s, %d days, %s", text.Clean(m.Name), clock(m.Elapsed), m.Days, m.Cost.With(w.currency))
+		w.line("%-16s %s, %d days, %s", text.Clean(m.Name), Clock(m.Elapsed), m.Days, m.Cost.With(w.currency))
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"bench.example/soapstone/fab/frame"
+	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/space"
 )
@@ -87,6 +88,35 @@ type Tolerance struct {
 	DiffMM float64
 }
 
+// ToleranceOf gives the tolerance that a job holds its frames to: [check] square, or class B.
+func ToleranceOf(c job.Check) Tolerance {
+	if c.SquareDiff > 0 {
+		return Tolerance{DiffMM: c.SquareDiff.MM()}
+	}
+	if c.SquareClass == "" {
+		return Tolerance{Class: "B"}
+	}
+	return Tolerance{Class: c.SquareClass}
+}
+
+// Allowed gives by how much the two diagonals of a frame may differ, and where that comes from. Of an angular tolerance it
+// is the difference of the diagonals of a parallelogram of these sides that leans by it.
+func (t Target) Allowed(tol Tolerance) (diffMM float64, from string, err error) {
+	if tol.DiffMM > 0 {
+		return tol.DiffMM, "the job's own limit on the difference of the diagonals", nil
+	}
+	short := min(t.LengthMM, t.WidthMM)
+	deg, _, ok := AngleTolerance(tol.Class, short)
+	if !ok {
+		return 0, "", fmt.Errorf("ISO 13920 has no class %q; it has A, B, C and D", tol.Class)
+	}
+	c := math.Sin(deg * math.Pi / 180)
+	d := func(sign float64) float64 {
+		return math.Sqrt(t.LengthMM*t.LengthMM + t.WidthMM*t.WidthMM + sign*2*t.LengthMM*t.WidthMM*c)
+	}
+	return d(1) - d(-1), fmt.Sprintf("%s, class %s", ISO13920, tol.Class), nil
+}
+
 // Measured is what the tape says of a frame on the bench.
 type Measured struct {
 	D1, D2 float64    // the diagonals, mm
@@ -96,19 +126,21 @@ type Measured struct {
 // Verdict is what to do about a frame.
 type Verdict struct {
 	Rack
-	Within  bool
-	LimitMM float64 // the slide of one long side that the tolerance allows; of DiffMM the difference of the diagonals
-	Limit   string  // where that comes from
-	Notes   []string
+	Within     bool
+	SidesEqual bool    // of the opposite sides that were measured
+	LimitMM    float64 // the slide of one long side that the tolerance allows; of DiffMM the difference of the diagonals
+	Limit      string  // where that comes from
+	Notes      []string
 }
 
 // Check compares measured diagonals (and sides) with the target.
 func (t Target) Check(m Measured, tol Tolerance, tape measure.Tape) (Verdict, error) {
 	long, short := max(t.LengthMM, t.WidthMM), min(t.LengthMM, t.WidthMM)
 	show := func(mm float64) string { return tape.Print(measure.FromMM(mm)) }
-	var v Verdict
+	v := Verdict{SidesEqual: true}
 	for k := 0; k < 4; k += 2 {
 		if a, b := m.Sides[k], m.Sides[k+1]; a > 0 && b > 0 && math.Abs(a-b) > tape.Division().MM()+1e-9 {
+			v.SidesEqual = false
 			v.Notes = append(v.Notes, fmt.Sprintf("opposite sides measure %s and %s: equal diagonals will not make this frame square; find the piece that is off first", show(a), show(b)))
 		}
 	}
@@ -118,7 +150,7 @@ func (t Target) Check(m Measured, tol Tolerance, tape measure.Tape) (Verdict, er
 	}
 	v.Rack = r
 	if tol.DiffMM > 0 {
-		v.LimitMM, v.Limit = tol.DiffMM, "the shop's own limit on the difference of the diagonals"
+		v.LimitMM, v.Limit = tol.DiffMM, "the job's own limit on the difference of the diagonals"
 		v.Within = math.Abs(m.D1-m.D2) <= tol.DiffMM+1e-9
 	} else {
 		deg, perM, ok := AngleTolerance(tol.Class, short)
@@ -141,7 +173,10 @@ type Step struct {
 }
 
 // Steps gives the order that works for a frame: each step keeps what the one before has made (common practice).
-func Steps(f *frame.Frame, tape measure.Tape) []Step {
+func Steps(f *frame.Frame, tape measure.Tape) []Step { return StepsWithin(f, Tolerance{}, tape) }
+
+// StepsWithin gives the same, and says when the diagonals are good enough.
+func StepsWithin(f *frame.Frame, tol Tolerance, tape measure.Tape) []Step {
 	show := func(mm float64) string { return tape.PrintLong(measure.FromMM(mm)) }
 	out := []Step{{"level the table", "Set the table level both ways, or shim the supports: a frame welded in wind stays in wind."}}
 	bars := false
@@ -149,11 +184,15 @@ func Steps(f *frame.Frame, tape measure.Tape) []Step {
 		bars = bars || f.Members[i].Role == frame.Bar
 	}
 	for _, t := range Targets(f) {
+		good := ""
+		if diff, from, err := t.Allowed(tol); err == nil {
+			good = fmt.Sprintf(" Good enough when they differ by no more than %s (%s).", tape.Print(measure.FromMM(diff)), from)
+		}
 		out = append(out,
 			Step{t.Name + ": dry-fit", "Lay the sides together without a tack; close every corner to the root gap wanted."},
 			Step{t.Name + ": compare opposite sides", fmt.Sprintf("Both pairs must agree before any diagonal means something: %s and %s.", show(t.LengthMM), show(t.WidthMM))},
 			Step{t.Name + ": tack outside", "One tack at the outside of each corner; it still hinges."},
-			Step{t.Name + ": diagonals", fmt.Sprintf("Both over the outside corners: %s. Pull the corners of the longer one together by half the difference, and measure again.", show(t.DiagonalMM))},
+			Step{t.Name + ": diagonals", fmt.Sprintf("Both over the outside corners: %s. Pull the corners of the longer one together by half the difference, and measure again.%s", show(t.DiagonalMM), good)},
 			Step{t.Name + ": four corner heights", "From the table or a string to each corner, in order round: opposite corners must have one mid-height, or the frame is in wind. Shim or clamp."},
 			Step{t.Name + ": tack inside", "Then check the diagonals once more: the inside tacks pull."})
 	}

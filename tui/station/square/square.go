@@ -134,41 +134,74 @@ const diagonals = "diagonals: "
 
 func (s *Square) measured(d *station.Desk, t sq.Target) []station.Intent {
 	target := d.Plan.Job.Tape.PrintLong(measure.FromMM(t.DiagonalMM))
-	one, two := target, target
-	if a, b, ok := read(d, t.Name); ok {
-		one, two = d.Plan.Job.Tape.PrintLong(measure.FromMM(a)), d.Plan.Job.Tape.PrintLong(measure.FromMM(b))
+	p := func(mm float64) string {
+		if mm == 0 {
+			return ""
+		}
+		return d.Plan.Job.Tape.PrintLong(measure.FromMM(mm))
 	}
+	m, ok := read(d, t.Name)
+	one, two := target, target
+	if ok {
+		one, two = p(m.D1), p(m.D2)
+	}
+	const sides = "if you measured it: equal diagonals mean nothing where opposite sides differ; empty else"
 	return []station.Intent{station.Form{
 		Title: "diagonals of " + t.Name + ", target " + target,
 		Fields: []station.Field{
 			{Label: "low-left to far-right", Value: one, Help: "over the outside corners, as the tape says"},
 			{Label: "far-left to low-right", Value: two, Help: "over the other two outside corners"},
+			{Label: "low side", Value: p(m.Sides[0]), Help: sides},
+			{Label: "far side", Value: p(m.Sides[1]), Help: sides},
+			{Label: "left side", Value: p(m.Sides[2]), Help: sides},
+			{Label: "right side", Value: p(m.Sides[3]), Help: sides},
 		},
 		Done: func(d *station.Desk, v []string) ([]station.Intent, error) {
-			var mm [2]float64
-			for i := range mm {
+			var nm [6]int64
+			for i := range nm {
+				if i >= 2 && strings.TrimSpace(v[i]) == "" {
+					continue
+				}
 				l, err := measure.ParseLength(v[i], d.Plan.Job.Units)
 				if err != nil {
 					return nil, &station.Amiss{Field: i, Why: err.Error()}
 				}
-				mm[i] = l.MM()
+				if l <= 0 {
+					return nil, &station.Amiss{Field: i, Why: "a length above 0"}
+				}
+				nm[i] = int64(l)
 			}
-			if _, err := t.Check(sq.Measured{D1: mm[0], D2: mm[1]}, sq.Tolerance{Class: "B"}, d.Plan.Job.Tape); err != nil {
+			if _, err := t.Check(measuredOf(nm), sq.ToleranceOf(d.Plan.Job.Check), d.Plan.Job.Tape); err != nil {
 				return nil, err
 			}
-			return []station.Intent{station.Write{Events: []work.What{work.Set{Name: diagonals + t.Name, Value: fmt.Sprintf("%d %d", int64(math.Round(mm[0]*1e6)), int64(math.Round(mm[1]*1e6)))}}}}, nil
+			return []station.Intent{station.Write{Events: []work.What{work.Set{Name: diagonals + t.Name, Value: settingOf(nm)}}}}, nil
 		},
 	}}
 }
 
-// read gives the diagonals that were measured.
-func read(d *station.Desk, name string) (a, b float64, ok bool) {
-	v, _ := d.Work.Setting(diagonals + name)
-	var x, y int64
-	if n, err := fmt.Sscanf(v, "%d %d", &x, &y); err != nil || n != 2 {
-		return 0, 0, false
+// settingOf writes what was measured: the two diagonals, and the four sides where any was.
+func settingOf(nm [6]int64) string {
+	s := fmt.Sprintf("%d %d", nm[0], nm[1])
+	if nm[2] != 0 || nm[3] != 0 || nm[4] != 0 || nm[5] != 0 {
+		s += fmt.Sprintf(" %d %d %d %d", nm[2], nm[3], nm[4], nm[5])
 	}
-	return float64(x) / 1e6, float64(y) / 1e6, true
+	return s
+}
+
+func measuredOf(nm [6]int64) sq.Measured {
+	mm := func(i int) float64 { return measure.Length(nm[i]).MM() }
+	return sq.Measured{D1: mm(0), D2: mm(1), Sides: [4]float64{mm(2), mm(3), mm(4), mm(5)}}
+}
+
+// read gives what was measured of a frame.
+func read(d *station.Desk, name string) (sq.Measured, bool) {
+	v, _ := d.Work.Setting(diagonals + name)
+	var nm [6]int64
+	n, _ := fmt.Sscanf(v, "%d %d %d %d %d %d", &nm[0], &nm[1], &nm[2], &nm[3], &nm[4], &nm[5])
+	if n < 2 {
+		return sq.Measured{}, false
+	}
+	return measuredOf(nm), true
 }
 
 func (s *Square) line(d *station.Desk) string {
@@ -235,8 +268,8 @@ func (s *Square) list(d *station.Desk, w, h int) []string {
 		} else {
 			t := s.targets[i-len(s.pieces)]
 			label = "diagonals  " + text.Short(t.Name, 20)
-			if a, b, ok := read(d, t.Name); ok {
-				if v, err := t.Check(sq.Measured{D1: a, D2: b}, sq.Tolerance{Class: "B"}, d.Plan.Job.Tape); err == nil && v.Within {
+			if m, ok := read(d, t.Name); ok {
+				if v, err := t.Check(m, sq.ToleranceOf(d.Plan.Job.Check), d.Plan.Job.Tape); err == nil && v.Within && v.SidesEqual {
 					sign, style = l.Signs.Done, l.Cool
 				} else {
 					sign, style = l.Signs.Warn, l.Warn
@@ -342,13 +375,16 @@ func (s *Square) diagonal(d *station.Desk, t sq.Target, w, h int) []string {
 			lines = append(lines, style(y))
 		}
 	}
-	if a, b, ok := read(d, t.Name); ok {
-		say(l.Chalk.Render, fmt.Sprintf("measured %s and %s", p(a), p(b)))
-		v, err := t.Check(sq.Measured{D1: a, D2: b}, sq.Tolerance{Class: "B"}, tape)
+	if diff, from, err := t.Allowed(sq.ToleranceOf(d.Plan.Job.Check)); err == nil {
+		say(l.Dim.Render, fmt.Sprintf("they may differ by %s: %s", tape.Print(measure.FromMM(diff)), from))
+	}
+	if m, ok := read(d, t.Name); ok {
+		say(l.Chalk.Render, fmt.Sprintf("measured %s and %s", p(m.D1), p(m.D2)))
+		v, err := t.Check(m, sq.ToleranceOf(d.Plan.Job.Check), tape)
 		switch {
 		case err != nil:
 			say(l.Bad.Render, l.Signs.Bad+" "+err.Error())
-		case v.Within && v.Longer == 0:
+		case v.Within && v.Longer == 0 && v.SidesEqual:
 			say(l.Cool.Render, l.Signs.Done+" square")
 		default:
 			style, sign := l.Warn.Render, l.Signs.Warn
@@ -365,7 +401,7 @@ func (s *Square) diagonal(d *station.Desk, t sq.Target, w, h int) []string {
 			}
 			say(l.Dim.Render, fmt.Sprintf("out by %.2f degrees, %s %s", v.SkewDeg, word, v.Limit))
 			for _, n := range v.Notes {
-				say(l.Dim.Render, n)
+				say(l.Warn.Render, n)
 			}
 		}
 	}
@@ -376,7 +412,7 @@ func (s *Square) diagonal(d *station.Desk, t sq.Target, w, h int) []string {
 	}
 	if room := h - len(lines); room > 4 {
 		lines = append(lines, l.Dim.Render("in this order:"))
-		for i, x := range sq.Steps(d.Plan.Frame, tape) {
+		for i, x := range sq.StepsWithin(d.Plan.Frame, sq.ToleranceOf(d.Plan.Job.Check), tape) {
 			say(l.Chalk.Render, fmt.Sprintf("%d %s: %s", i+1, x.Title, x.Do))
 		}
 	}
