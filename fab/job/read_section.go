@@ -90,7 +90,7 @@ func (rd *reader) sticks(f *text.Fields, s *Section) {
 		rd.stickPrice(g, &st)
 		g.Count("limit", &st.Limit, 0, MaxPieces, 0)
 		if g.Text("supplier", &st.Supplier, 0); len(st.Supplier) > 200 {
-			g.Fault(text.CodeTooMuch, "supplier", "a supplier's name is shorter than that")
+			g.Fault(text.CodeTooMuch, "supplier", "a supplier's name is at most 200 bytes long")
 		}
 		st.Supplier = text.Clean(trimmed(st.Supplier))
 		book.ReadDay(g, "date", &st.Date, 0)
