@@ -214,14 +214,14 @@ func plainSource(s figure.Source) string {
 	return before
 }
 
-// bowed names the pieces that would show the bow: those that rise by more than a division of the tape, longest first.
+// bowed names the pieces that would show the bow: those that rise by more than half a division of the tape.
 func (p *Plan) bowed(r work.Receipt, stick measure.Length) string {
 	var parts []string
 	for _, x := range p.Pieces {
 		if x.Section != r.Section {
 			continue
 		}
-		if s := sagOf(r.Bow, stick, min(x.Length, stick)); s > p.Job.Tape.Division() {
+		if s := sagOf(r.Bow, stick, min(x.Length, stick)); 2*s > p.Job.Tape.Division() {
 			parts = append(parts, fmt.Sprintf("%s by %s", x.Mark, p.Job.Tape.Print(s)))
 		}
 	}
