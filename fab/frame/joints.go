@@ -89,12 +89,32 @@ func (b *builder) pair(i, j int) {
 			if apart(&s, &t) || apart(&t, &s) {
 				continue
 			}
-			if c, ok := s.Common(t); ok && c.Volume() > 1 {
+			if c, ok := s.Common(t); ok && c.Volume() > 1 && !p.hollowed(&c) && !q.hollowed(&c) {
 				b.clash(i, j, &c)
 				return
 			}
 		}
 	}
+}
+
+// hollowed tells whether a convex solid lies wholly in what a saddle of the member takes away: its solids are square there.
+func (m *Member) hollowed(c *space.Solid) bool {
+	for e := range m.Ends {
+		s := m.Ends[e].Saddle
+		if s == nil {
+			continue
+		}
+		in := true
+		for _, f := range c.Facets {
+			for _, v := range f.Poly {
+				in = in && space.LineDist(v, s.At, s.Dir) < s.RadiusMM+touch
+			}
+		}
+		if in {
+			return true
+		}
+	}
+	return false
 }
 
 func saddled(m *Member, on int) bool {

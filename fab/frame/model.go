@@ -89,10 +89,13 @@ type End struct {
 // Notch is a convex region taken out of an end (a cope): what lies behind all its planes.
 type Notch []space.Plane
 
-// Saddle is the cylinder onto which an end fits.
+// Saddle is the cylinder onto which an end fits, or two where it stands over the corner of two round members.
 type Saddle struct {
-	At, Dir  space.Vec // a point of the axis; unit
-	RadiusMM float64   // outside
+	At, Dir  space.Vec   // a point of the axis; unit
+	RadiusMM float64     // outside
+	Also     *Saddle     // the other one of a corner; nil where there is none
+	Split    space.Plane // beyond it Also is there: alone at a mitre, beside the first where that runs through
+	Through  bool        // the first runs through: Also begins at its side
 }
 
 // Hole is a hole in a member.

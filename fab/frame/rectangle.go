@@ -122,7 +122,7 @@ func (b *builder) rectangle(r *job.Rectangle, corner space.Vec) bool {
 	for k := range ms { // which sides the ends meet
 		m := &b.f.Members[q.Sides[k]]
 		for e := range m.Ends {
-			if kind := m.Ends[e].Kind; kind == Mitre || kind == Butt || kind == Cope {
+			if kind := m.Ends[e].Kind; r.Corner != "posts" && (kind == Mitre || kind == Butt || kind == Cope || kind == Saddled) {
 				m.Ends[e].meets(q.Sides[q.neighbour(k, m, e)])
 			}
 		}
@@ -266,6 +266,10 @@ func (b *builder) cornerCuts(r *job.Rectangle, q *Rect, ms *[4]Member) bool {
 					*end = q.cope(corner, dir)
 					continue
 				}
+				if q.Section.Round { // onto the flank of the one that runs through
+					*end = End{Kind: Saddled, Saddle: &Saddle{At: corner.Along(dir, -q.FaceMM/2).Along(q.N, q.ThickMM/2), Dir: across, RadiusMM: q.Section.RadiusMM}}
+					continue
+				}
 				*end = End{Kind: Butt, Planes: []space.Plane{{Point: corner.Along(dir, -q.FaceMM), Normal: dir}}}
 			case "posts":
 				// The post stands with its depth along x.
@@ -275,6 +279,14 @@ func (b *builder) cornerCuts(r *job.Rectangle, q *Rect, ms *[4]Member) bool {
 				}
 				if along == space.Z {
 					size = 0
+				}
+				if post.Round && along != space.Z {
+					outer := corner
+					if k == x2 || k == y2 {
+						outer = outer.Along(across, q.across(k))
+					}
+					*end = End{Kind: Saddled, Saddle: &Saddle{At: outer.Along(dir, -post.RadiusMM-inset).Along(out, -post.RadiusMM-inset), Dir: q.N, RadiusMM: post.RadiusMM}}
+					continue
 				}
 				*end = End{Kind: Butt, Planes: []space.Plane{{Point: corner.Along(dir, -size-inset), Normal: dir}}}
 			default: // mitre

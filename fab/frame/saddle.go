@@ -42,9 +42,26 @@ func (s *Section) rim(t float64) (y, z float64) {
 	return f * cos, f * sin
 }
 
-// first gives the distance from p along the unit vector dir at which the cylinder is entered; where it is passed by, the
+// over gives the cylinder of a corner that a line from p along dir meets first; of a single saddle itself.
+func (s *Saddle) over(p, dir space.Vec) *Saddle {
+	if s.Also == nil || s.Split.Dist(p) <= 0 {
+		return s
+	}
+	if s.Through {
+		t, hit := s.enters(p, dir)
+		if u, also := s.Also.enters(p, dir); hit && (!also || t <= u) {
+			return s
+		}
+	}
+	return s.Also
+}
+
+// first gives the distance from p along the unit vector dir at which the saddle is met; where it is passed by, the
 // distance to the point nearest to the axis, and hit is false.
-func (s *Saddle) first(p, dir space.Vec) (t float64, hit bool) {
+func (s *Saddle) first(p, dir space.Vec) (t float64, hit bool) { return s.over(p, dir).enters(p, dir) }
+
+// enters is first for this cylinder alone.
+func (s *Saddle) enters(p, dir space.Vec) (t float64, hit bool) {
 	w := p.Sub(s.At)
 	w = w.Sub(s.Dir.Mul(w.Dot(s.Dir)))
 	d := dir.Sub(s.Dir.Mul(dir.Dot(s.Dir)))

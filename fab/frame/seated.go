@@ -17,26 +17,30 @@ func (b *builder) seated(i, j int) []Contact {
 		m, h := &b.f.Members[pair[1]], &b.f.Members[pair[0]]
 		for e := range m.Ends {
 			end := &m.Ends[e]
-			if end.Saddle == nil || len(end.Meets) == 0 || end.Meets[0] != pair[0] {
+			if end.Saddle == nil || len(end.Meets) == 0 || end.Meets[0] != pair[0] && (end.Saddle.Also == nil || len(end.Meets) < 2 || end.Meets[1] != pair[0]) {
 				continue
+			}
+			saddle := end.Saddle
+			if end.Meets[0] != pair[0] {
+				saddle = end.Saddle.Also
 			}
 			from, to := h.Tips()
 			curve := m.SaddleCurve(e, seatChords)
 			_, dir := m.out(e)
 			mid := space.Centroid(curve)
 			c := Contact{Members: pair, Ends: [2]int{-1, e}, Outline: curve, AreaMM2: space.Area(curve)}
-			out2 := dir.Sub(end.Saddle.Dir.Mul(dir.Dot(end.Saddle.Dir))).Unit()
+			out2 := dir.Sub(saddle.Dir.Mul(dir.Dot(saddle.Dir))).Unit()
 			c.Plane = space.Plane{Point: mid, Normal: out2.Mul(-1)} // out of the header, towards the branch
 			on := 0
 			for k, p := range curve {
 				q := curve[(k+1)%len(curve)]
 				at := p.Lerp(q, 0.5)
-				if x, _, _ := h.Local(at); x < from-touch || x > to+touch {
+				if x, _, _ := h.Local(at); x < from-touch || x > to+touch || end.Saddle.over(at, dir) != saddle {
 					continue
 				}
 				on++
-				rad := at.Sub(end.Saddle.At)
-				hn := rad.Sub(end.Saddle.Dir.Mul(rad.Dot(end.Saddle.Dir))).Unit()
+				rad := at.Sub(saddle.At)
+				hn := rad.Sub(saddle.Dir.Mul(rad.Dot(saddle.Dir))).Unit()
 				c.Edges = append(c.Edges, Edge{From: p, To: q, DihedralDeg: 180 - hn.AngleDeg(m.side(at)), Faces: [2]space.Vec{hn, m.side(at)}, Round: true})
 			}
 			if on > 0 {

@@ -2,6 +2,7 @@ package frame
 
 import (
 	"fmt"
+	"math"
 	"sort"
 	"strings"
 
@@ -158,7 +159,29 @@ func (b *builder) posts() {
 				b.onRound(p.Where, &m, 0, low)
 				b.onRound(p.Where, &m, 1, high)
 			}
-			b.add(m)
+			if j := b.add(m); j >= 0 && p.Through {
+				b.meetPost(j)
+			}
+		}
+	}
+}
+
+// meetPost tells the sides that end at a through post what they meet.
+func (b *builder) meetPost(j int) {
+	post := &b.f.Members[j]
+	near := math.Hypot(post.Section.DepthMM, post.Section.WidthMM)
+	for r := range b.f.Rects {
+		q := &b.f.Rects[r]
+		if !q.Through {
+			continue
+		}
+		for _, k := range q.Sides {
+			m := &b.f.Members[k]
+			for e := range m.Ends {
+				if at, _ := m.out(e); space.LineDist(at, post.A, post.Axis) < near {
+					m.Ends[e].meets(j)
+				}
+			}
 		}
 	}
 }
@@ -173,8 +196,8 @@ func (b *builder) onRadius(w job.Where, what string, at job.Spots, inset measure
 		what, q.Name, b.tape(r), strings.TrimSuffix(b.job.Tape.Print(markUp(b.job.Tape, r)), `"`))
 }
 
-// onRound saddles an upright's end onto the round side that its centre line stands over. Where two sides meet under it
-// the saddle is that of the first, and the half over the other is fitted by hand.
+// onRound saddles an upright's end onto the round side that its centre line stands over; where two sides meet under it,
+// onto both.
 func (b *builder) onRound(w job.Where, m *Member, e int, q *Rect) {
 	if !q.Section.Round {
 		return
@@ -194,14 +217,38 @@ func (b *builder) onRound(w job.Where, m *Member, e int, q *Rect) {
 	}
 	b.saddle(m, e, over[0])
 	if len(over) > 1 {
-		m.Ends[e].meets(over[1])
-		key := fmt.Sprintf("%s:%d %s", w.File, w.Line, q.Name)
-		if b.count[key] > 0 {
-			return // told of this table already
+		b.saddleCorner(m, e, over[0], over[1])
+	}
+}
+
+// saddleCorner saddles an upright's end onto the two round sides that meet under it. Mitred, each lies on its side of the
+// mitre; else the one runs through, and the other begins at its flank.
+func (b *builder) saddleCorner(m *Member, e, i, k int) {
+	p := m.A
+	p.Z = b.f.Members[i].A.Z
+	for _, pair := range [][2]int{{i, k}, {k, i}} {
+		o := &b.f.Members[pair[1]] // may end here, cut to the first
+		for oe := range o.Ends {
+			at, dir := o.out(oe)
+			if other, _ := o.out(1 - oe); p.Dist(at) > p.Dist(other) {
+				continue
+			}
+			end := &o.Ends[oe]
+			mitred := end.Kind == Mitre && len(end.Planes) == 1
+			if !mitred && end.Kind != Saddled {
+				continue
+			}
+			b.saddle(m, e, pair[0])
+			s := m.Ends[e].Saddle
+			s.Also = &Saddle{At: o.A, Dir: o.Axis, RadiusMM: o.Section.RadiusMM}
+			if mitred {
+				s.Split = end.Planes[0].Flipped()
+			} else {
+				s.Through, s.Split = true, space.Plane{Point: p, Normal: dir.Mul(-1)}
+			}
+			m.Ends[e].meets(pair[1])
+			return
 		}
-		b.count[key]++
-		b.problem(w, text.Caution, CodeShape, "%s stands over the corner of %q, where two round sides meet: its saddle is that of %s, the half over %s is fitted by hand", m.Name, q.Name,
-			b.f.Members[over[0]].Name, b.f.Members[over[1]].Name)
 	}
 }
 

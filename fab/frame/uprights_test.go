@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"bench.example/soapstone/fab/frame"
-	"bench.example/soapstone/fab/text"
 )
 
 const rack = `
@@ -210,7 +209,7 @@ at = %s
 		t.Errorf("%d joints", len(f.Joints))
 	}
 	_, problems := build(t, fmt.Sprintf(toml, `"corners"`))
-	if len(problems) != 2 || problems[0].Severity != text.Caution {
+	if len(problems) != 0 { // saddled to both, see TestPostsOnRoundCorners
 		t.Error(problems)
 	}
 	_, problems = build(t, fmt.Sprintf(toml, `[[20, 5]]`))

@@ -33,7 +33,12 @@ func Move(f *frame.Frame, at, dir func(space.Vec) space.Vec, mirror bool) *frame
 				end.Notch = append(end.Notch, moved)
 			}
 			if s := end.Saddle; s != nil {
-				end.Saddle = &frame.Saddle{At: at(s.At), Dir: dir(s.Dir), RadiusMM: s.RadiusMM}
+				c := *s
+				c.At, c.Dir, c.Split = at(s.At), dir(s.Dir), space.Plane{Point: at(s.Split.Point), Normal: dir(s.Split.Normal)}
+				if a := s.Also; a != nil {
+					c.Also = &frame.Saddle{At: at(a.At), Dir: dir(a.Dir), RadiusMM: a.RadiusMM}
+				}
+				end.Saddle = &c
 			}
 		}
 	}
