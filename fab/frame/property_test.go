@@ -48,11 +48,29 @@ func inside(m *frame.Member, p space.Vec, margin float64) bool {
 				return false
 			}
 		}
-		if s := m.Ends[e].Saddle; s != nil && space.LineDist(p, s.At, s.Dir) < s.RadiusMM+margin {
-			return false
+		if s := m.Ends[e].Saddle; s != nil {
+			// It reaches no farther than to the axis of what it is cut to.
+			if beyond(s, m, p) {
+				return false
+			}
+			here, there := true, false // which of the rails of a corner is there
+			if s.Also != nil {
+				side := s.Split.Dist(p)
+				here, there = s.Through || side < margin, side > -margin
+			}
+			if here && space.LineDist(p, s.At, s.Dir) < s.RadiusMM+margin || there && space.LineDist(p, s.Also.At, s.Also.Dir) < s.Also.RadiusMM+margin {
+				return false
+			}
 		}
 	}
 	return true
+}
+
+// beyond tells whether a point lies farther along the member than the plane through the saddle's axis that stands as square
+// to the member as it can.
+func beyond(s *frame.Saddle, m *frame.Member, p space.Vec) bool {
+	n := m.Axis.Sub(s.Dir.Mul(m.Axis.Dot(s.Dir)))
+	return p.Sub(s.At).Dot(n) != 0 && (p.Sub(s.At).Dot(n) > 0) == (s.At.Sub(m.A.Lerp(m.B, 0.5)).Dot(n) > 0)
 }
 
 // sample gives a point in a member's steel.
