@@ -22,5 +22,5 @@ import (
 // Stations gives one of each: the job, the sketch, the stock, the saw, squaring, welding, loads and lift, the price, the
 // record, the slate.
 func Stations(tables sum.Tables, tell func(d *station.Desk, w work.What) string, zone *time.Location) []station.Station {
-	return []station.Station{overview.New(), sketch.New(), stock.New(), saw.New(), square.New(), weld.New(), loads.New(), price.New(tables), record.New(tell, zone), slate.New(tables)}
+	return []station.Station{overview.New(), sketch.New(), stock.New(), saw.New(), square.New(), weld.New(), loads.New(), price.New(), record.New(tell, zone), slate.New(tables)}
 }
