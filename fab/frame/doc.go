@@ -20,7 +20,7 @@
 //
 //  1. It meets the end of one other member: both mitre, on the plane that halves their angle.
 //  2. It meets the ends of two or more: each pair's halving plane cuts it, so that it ends in a point.
-//  3. It meets the side of a round member: a saddle.
+//  3. It meets the side of a round member: a saddle. (An upright over the corner of two round sides is saddled to both.)
 //  4. It meets the side of one member: it butts on the face that its centre line reaches first, whatever the angle.
 //  5. It meets the sides of two at a corner: a point, one cut for each.
 //  6. Of two members whose ends lie in each other's sides the later one in the file is cut to the earlier.
