@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -300,4 +301,72 @@ func corner(sy, sz int64, y, z, depth, width, tip float64, left bool) float64 {
 		}
 	}
 	return tip + at(y, z) - ext
+}
+
+// TestFittingOn works the job with braces in any order: pieces cut, spoiled, measured, measured again. It always comes to
+// an end; each brace is cut to the length measured last before its cut; no two pieces lie on the same steel.
+func TestFittingOn(t *testing.T) {
+	runs := 0
+	rapid.Check(t, func(rt *rapid.T) {
+		if runs++; runs > 12 && os.Getenv("SOAK") == "" {
+			return // each run plans the job some thirty times
+		}
+		w := &worker{state: work.New()}
+		p := build(t, braced, nil)
+		spoils := 0
+		for round := 0; ; round++ {
+			if round > 80 {
+				rt.Fatalf("the job never ends: %+v", p.Queue.Steps)
+			}
+			open := 0
+			for open < len(p.Queue.Steps) && !p.Queue.Steps[open].Waits {
+				open++
+			}
+			if len(p.Queue.Steps) == 0 {
+				break
+			}
+			n := 0
+			if open > 0 {
+				n = rapid.IntRange(0, open).Draw(rt, "steps")
+			}
+			for i := range p.Queue.Steps[:n] {
+				s := &p.Queue.Steps[i]
+				w.step(p, s)
+				if s.Op != cut.Cut {
+					continue
+				}
+				if l, ok := w.state.Fit(s.Mark, s.Unit); ok && s.Stop != l {
+					rt.Fatalf("%s-%d is cut to %v, measured %v", s.Mark, s.Unit, s.Stop, l)
+				}
+			}
+			if list := p.ToFit(w.state); len(list) > 0 && (open == 0 || rapid.Bool().Draw(rt, "measure")) {
+				f := list[rapid.IntRange(0, len(list)-1).Draw(rt, "which")]
+				by := measure.Length(rapid.IntRange(-8, 8).Draw(rt, "16ths")) * measure.Inch / 16
+				if CheckFit(f.Piece, f.Piece.Length+by, p.Job.Tape) == nil {
+					w.do(work.Fitted{Mark: f.Piece.Mark, Unit: f.Unit, Length: f.Piece.Length + by})
+				}
+			}
+			if all := w.state.Pieces(); len(all) > 0 && spoils < 3 && rapid.IntRange(0, 4).Draw(rt, "spoil") == 0 {
+				if x := all[rapid.IntRange(0, len(all)-1).Draw(rt, "spoiled")]; !x.Spoiled {
+					spoils++
+					w.do(work.Spoiled{Mark: x.Mark, Unit: x.Unit, Key: x.Key})
+				}
+			}
+			p = build(t, braced, w.state.Clone())
+		}
+		for _, x := range p.Pieces {
+			if got := len(w.state.CutUnits(x.Mark)); got != x.Qty {
+				rt.Fatalf("%d of %s are cut, want %d", got, x.Mark, x.Qty)
+			}
+		}
+		for _, s := range w.state.Sticks() {
+			end := measure.Length(-1 << 40)
+			for _, x := range s.Pieces {
+				if x.From < end-2*measure.Inch { // tips of slanted ends may pass each other by no more than the section is deep
+					rt.Fatalf("%s: %s-%d begins at %v, the one before ends at %v", s.Name, x.Mark, x.Unit, x.From, end)
+				}
+				end = x.To
+			}
+		}
+	})
 }
