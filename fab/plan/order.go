@@ -100,6 +100,13 @@ func (p *Plan) goods() []Goods {
 			add(Goods{Name: b.Name, Qty: b.Qty, Cost: b.Price, Priced: b.Priced})
 		}
 	}
+	if p.Paint != nil {
+		for _, c := range p.Paint.Coats {
+			for _, b := range c.Cans {
+				add(Goods{Name: c.Name + ", " + b.Size, Qty: b.Qty, Cost: b.Cost, Priced: b.Price > 0})
+			}
+		}
+	}
 	return out
 }
 

@@ -142,7 +142,6 @@ var (
 	tubeStraight = figure.Source{Kind: figure.Standard, Text: "ASTM A500/A500M, straightness: 1/8 in. x (feet of length) / 5"}
 	barStraight  = figure.Source{Kind: figure.Standard, Text: "ASTM A29/A29M-04, Table A2.10: 6 mm in any 1500 mm (1/4 in. in any 5 ft)"}
 	tubeTwist    = figure.Source{Kind: figure.Standard, Text: "ASTM A500/A500M, twist of square and rectangular tube in each 3 ft, by the largest side"}
-	wallRule     = figure.Source{Kind: figure.Standard, Text: "ASTM A500/A500M and A513: wall of square and rectangular tube within 10 % of the nominal"}
 )
 
 // Bow is the most that a stick may bow by its standard: for tube 1/8 in for each 5 ft (ASTM A500; taken for pipe too, whose
@@ -246,7 +245,7 @@ func (p *Plan) checkWall(r work.Receipt, sec steel.Section, name string) {
 	off := (1 - float64(r.Wall)/float64(sec.Wall)) * 100
 	severity, rule := text.Warning, "within the 10 % that the standards of tube allow"
 	if off > 10+1e-9 {
-		severity, rule = text.Caution, "more than the 10 % that "+plainSource(wallRule)+" allow: the yard takes it back"
+		severity, rule = text.Caution, "more than the 10 % that ASTM A500 and A513 allow: the yard takes it back"
 	}
 	message := fmt.Sprintf("%s measures %.3f in of wall where %.3f in was bought, %.0f %% less, %s; it is %.0f %% lighter and %.0f %% weaker in bending", name, r.Wall.Inches(), sec.Wall.Inches(), off, rule,
 		share(full.MassKGM, less.MassKGM), share(full.SxMM3, less.SxMM3))

@@ -42,6 +42,8 @@ func Tell(w work.What, j *job.Job) string {
 		return fmt.Sprintf("%s-%d measured in its place: %s", c(w.Mark), w.Unit, tape.Print(w.Length))
 	case work.Shelved:
 		return fmt.Sprintf("%s of %s put on the shelf", tape.Print(w.Length), c(w.Section))
+	case work.Received:
+		return c(work.Words(w, tape.Print))
 	case work.Noted:
 		return "note: " + c(w.Text)
 	case work.Set:
