@@ -31,7 +31,7 @@ func (s *Stock) Name() string { return "Stock" }
 
 // Purpose says what one does here.
 func (s *Stock) Purpose() string {
-	return "What to bring from the rack and from the yard, and how every stick is used, to scale. The proof says how near the plan is to the cheapest that can be. Put a drop back on the shelf with p."
+	return "What to bring from the rack and from the yard, and how every stick is used, to scale. The proof says how near the plan is to the cheapest that can be. Put a drop back on the shelf with p; what came from the yard, its true price and how straight it is, with r."
 }
 
 func (s *Stock) follow(d *station.Desk) {
@@ -65,9 +65,19 @@ func (s *Stock) Keys(d *station.Desk) []station.Key {
 			shelf = "its drop is on the shelf already"
 		}
 	}
+	came := station.Unplanned(d)
+	if came == "" && !d.Keeps {
+		came = "nothing can be recorded here"
+	}
+	if came == "" {
+		if names, _ := offered(d); len(names) == 0 {
+			came = "the job buys nothing"
+		}
+	}
 	return []station.Key{
 		{Keys: []string{"down", "j", "up", "k", "pgdown", "pgup", "home", "end"}, Shown: "down up", Does: "choose a stick", Off: off},
 		{Keys: []string{"p"}, Does: "drop to the shelf", Off: shelf},
+		{Keys: []string{"r"}, Does: "came from the yard", Off: came},
 		{Keys: []string{"c"}, Does: "copy the buy list", Off: station.Unplanned(d)},
 	}
 }
@@ -110,6 +120,10 @@ func (s *Stock) Press(d *station.Desk, key string) []station.Intent {
 		if d.Plan != nil && !d.Plan.Failed() {
 			return []station.Intent{station.Copy{Text: strings.Join(buyLines(d), "; ")}}
 		}
+	case "r":
+		if station.Unplanned(d) == "" {
+			return receive(d)
+		}
 	case "p":
 		if len(s.sticks) > 0 && d.Plan != nil {
 			return s.shelve(d)
@@ -143,7 +157,16 @@ func buyLines(d *station.Desk) []string {
 		if b.Priced {
 			line += "  " + b.Cost.With(text.Clean(p.Job.Currency))
 		}
+		if b.Supplier != "" {
+			line += " from " + text.Clean(b.Supplier)
+		}
+		if b.Old {
+			line += ", OLD price of " + b.Date.String()
+		}
 		out = append(out, line)
+	}
+	for _, b := range p.Received {
+		out = append(out, fmt.Sprintf("came: %d x %s %s", b.Qty, text.Clean(b.Section), p.Job.Tape.PrintLong(b.Length)))
 	}
 	if len(out) == 0 {
 		out = []string{"nothing to buy"}
