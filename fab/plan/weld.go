@@ -11,6 +11,7 @@ import (
 	"bench.example/soapstone/fab/seam"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/weld"
+	"bench.example/soapstone/fab/work"
 )
 
 // Machine is one welder's column where several are compared.
@@ -110,11 +111,16 @@ func tripsOf(in Input) weld.Trips {
 	if in.Work == nil {
 		return weld.Trips{}
 	}
-	t := in.Work.Trips()
+	return TripsOf(in.Work)
+}
+
+// TripsOf gives what the record says about the machine's cut-out.
+func TripsOf(s *work.State) weld.Trips {
+	t := s.Trips()
 	if len(t) == 0 {
 		return weld.Trips{}
 	}
-	return weld.Trips{Count: len(t), Since: time.Duration(in.Work.ArcIn(t[len(t)-1].At, in.Work.LastAt()))}
+	return weld.Trips{Count: len(t), Since: time.Duration(s.ArcIn(t[len(t)-1].At, s.LastAt()))}
 }
 
 // chores are what the saw still has to do that no joint waits for: the loose pieces. They fill the machine's rests.

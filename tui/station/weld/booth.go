@@ -14,8 +14,13 @@ import (
 	"bench.example/soapstone/tui/station"
 )
 
-// doneSetting begins the names of settings that tell of a task without an entry of its own: fitted, cleaned, turned.
-const doneSetting = "done: "
+// Settings of the record: doneSetting tells of a task without an entry of its own (fitted, cleaned, turned), firstSetting
+// and lastSetting of a joint that the worker moved up or down.
+const (
+	doneSetting  = "done: "
+	firstSetting = "first: "
+	lastSetting  = "later: "
+)
 
 // booth is a weld plan beside what was done of it: made once for a plan, brought up to date when the record grew.
 type booth struct {
@@ -29,8 +34,12 @@ type booth struct {
 	done   []bool
 	burns  []weld.Burn
 	arcs   []work.Arc
-	next   int // the task in hand, -1 where all is done
-	left   time.Duration
+	next   int               // the task in hand, -1 where all is done
+	joints map[string]string // of each joint's ID its name in the record
+	rest   weld.Remaining    // what is left, timed anew from what happened
+	restAt time.Duration     // when it was
+	amiss  error
+	last   int           // the task whose arc burnt last, -1
 	real   time.Duration // arc that really burnt for tasks that are done
 	plan   time.Duration // and what was planned for them
 }
@@ -49,15 +58,15 @@ func (b *booth) follow(d *station.Desk) {
 	if b.of != d.Plan {
 		*b = booth{of: d.Plan, byKey: map[string]int{}}
 		w := d.Plan.Weld
-		joints := map[string]string{}
+		b.joints = map[string]string{}
 		for i := range w.Layout.Joints {
-			joints[w.Layout.Joints[i].ID] = keyOf(d.Plan, i)
+			b.joints[w.Layout.Joints[i].ID] = keyOf(d.Plan, i)
 		}
 		seen := map[string]int{}
 		for _, t := range w.Docket.Tasks {
 			key := t.ID
-			if t.Joint != "" && joints[t.Joint] != "" {
-				key = joints[t.Joint] + strings.TrimPrefix(t.ID, t.Joint)
+			if t.Joint != "" && b.joints[t.Joint] != "" {
+				key = b.joints[t.Joint] + strings.TrimPrefix(t.ID, t.Joint)
 			}
 			if t.Kind == weld.Gate {
 				key = ""
@@ -85,6 +94,9 @@ func (b *booth) follow(d *station.Desk) {
 		}
 	}
 	if b.state == d.Work && b.events == d.Work.Events() && b.done != nil {
+		if t := now(d) - b.restAt; t >= retimed || t < 0 { // nothing was recorded, but time passed
+			b.retime(d)
+		}
 		return
 	}
 	b.state, b.events = d.Work, d.Work.Events()
@@ -114,21 +126,6 @@ func (b *booth) follow(d *station.Desk) {
 			}
 		}
 	}
-	b.next, b.left, b.real, b.plan = -1, 0, 0, 0
-	for _, i := range b.order {
-		t := w.Docket.Tasks[i]
-		if !b.done[i] {
-			b.left += t.Take
-			if b.next < 0 && t.Kind != weld.Saw && b.ready(i) {
-				b.next = i
-			}
-			continue
-		}
-		if t.Kind.Burns() {
-			b.real += time.Duration(d.Work.Joint(b.keys[i]).ArcNS)
-			b.plan += t.Take
-		}
-	}
 	b.burns = b.burns[:0]
 	b.arcs = d.Work.Arcs(d.Now.Add(-2 * w.Budget.Window).UnixNano())
 	for _, a := range b.arcs {
@@ -138,6 +135,81 @@ func (b *booth) follow(d *station.Desk) {
 		}
 		b.burns = append(b.burns, x)
 	}
+	b.retime(d)
+}
+
+// retimed is how old the timing of the rest may grow while nothing is recorded.
+const retimed = 10 * time.Second
+
+// retime times what is left from what really happened, and finds what comes next.
+func (b *booth) retime(d *station.Desk) {
+	w := d.Plan.Weld
+	x := weld.Progress{Done: b.done, Burns: b.burns, Now: now(d), Trips: plan.TripsOf(d.Work), Rank: make([]int, len(b.keys)), Spent: make([]time.Duration, len(b.keys))}
+	b.real, b.plan, b.last = 0, 0, -1
+	for i, t := range w.Docket.Tasks {
+		if t.Kind == weld.Gate {
+			continue
+		}
+		x.Rank[i] = b.rank(d, t)
+		if !t.Kind.Burns() {
+			continue
+		}
+		arc := time.Duration(d.Work.Joint(b.keys[i]).ArcNS)
+		switch {
+		case !b.done[i]:
+			x.Spent[i] = arc
+		case arc > 0: // finished by hand without an arc is no measure
+			b.real, b.plan = b.real+arc, b.plan+t.Take
+			x.Count++
+		}
+	}
+	for _, a := range b.arcs {
+		if i, ok := b.byKey[a.Joint]; ok && !a.Open {
+			b.last = i
+		}
+	}
+	x.Real, x.Plan = b.real, b.plan
+	b.rest, b.amiss = w.Remaining(x)
+	b.restAt = x.Now
+	order := b.rest.Order
+	if b.amiss != nil { // the machine's plate says nothing for what is set: the plan's own order still stands
+		order = b.order
+	}
+	b.next = -1
+	for _, i := range order {
+		if !b.done[i] && w.Docket.Tasks[i].Kind != weld.Saw && b.ready(i) {
+			b.next = i
+			return
+		}
+	}
+}
+
+// rank tells whether the worker moved the task's joint up (-1) or down (1). A task without a joint is moved by itself.
+func (b *booth) rank(d *station.Desk, t weld.Task) int {
+	name := b.moves(t)
+	if v, _ := d.Work.Setting(firstSetting + name); v == "yes" {
+		return -1
+	}
+	if v, _ := d.Work.Setting(lastSetting + name); v == "yes" {
+		return 1
+	}
+	return 0
+}
+
+// moves gives the name under which a task is moved up or down.
+func (b *booth) moves(t weld.Task) string {
+	if name := b.joints[t.Joint]; t.Joint != "" && name != "" {
+		return name
+	}
+	return t.ID
+}
+
+// budget is what the machine is good for now, after its trips.
+func (b *booth) budget(d *station.Desk) weld.Budget {
+	if b.amiss == nil && b.rest.Budget.Window > 0 {
+		return b.rest.Budget
+	}
+	return d.Plan.Weld.Budget
 }
 
 // pieceOf reads the mark and number of a piece from a chore at the saw.
@@ -184,7 +256,7 @@ func now(d *station.Desk) time.Duration { return time.Duration(d.Now.UnixNano())
 // wait gives how long until an arc of that length may begin. Tasks are never longer than the budget; what was measured may
 // still be counted to the nanosecond, so the arc is held to the budget.
 func (b *booth) wait(d *station.Desk, take time.Duration) time.Duration {
-	r := d.Plan.Weld.Budget
+	r := b.budget(d)
 	when, ok := r.Ready(b.burns, now(d), min(take, r.Arc))
 	if !ok {
 		return 0

@@ -166,7 +166,7 @@ func styled(rows []string, style func(...string) string) []string {
 // gauge is the window of the rating plate: how much arc it holds and how much of that has burnt.
 func (s *Weld) gauge(d *station.Desk, w int) string {
 	l := d.Look
-	r := d.Plan.Weld.Budget
+	r := s.booth.budget(d)
 	if r.Arc >= r.Window {
 		return l.Dim.Render("  the plate allows this current without a rest")
 	}
@@ -222,12 +222,41 @@ func (s *Weld) words(d *station.Desk, i int, wait time.Duration, w, h int) []str
 	if c := caution(t.Kind, s.finishOf(d, i)); c != "" {
 		say(l.Warn.Render, l.Signs.Warn+" "+c)
 	}
-	if h > 18 && s.booth.plan > 0 {
-		say(l.Dim.Render, fmt.Sprintf("arc so far %s, planned %s for the same seams; work left about %s", clock(s.booth.real), clock(s.booth.plan), clock(s.booth.left)))
-	} else if h > 18 {
-		say(l.Dim.Render, fmt.Sprintf("work left about %s; whole plan %s with its rests", clock(s.booth.left), clock(p.Weld.Schedule.Elapsed)))
+	if h > 18 {
+		say(l.Dim.Render, s.timing(d))
 	}
 	return out
+}
+
+// timing words how the work goes beside the plan, and what is left of it as it goes now.
+func (s *Weld) timing(d *station.Desk) string {
+	b := &s.booth
+	w := d.Plan.Weld
+	var out []string
+	if b.plan > 0 {
+		x := fmt.Sprintf("arc so far %s, planned %s for the same seams", clock(b.real), clock(b.plan))
+		if b.last >= 0 {
+			t := w.Docket.Tasks[b.last]
+			name := t.Seam
+			if name == "" {
+				name = t.Joint
+			}
+			x += fmt.Sprintf(" (%s: %s, planned %s)", name, clock(time.Duration(d.Work.Joint(b.keys[b.last]).ArcNS)), clock(t.Take))
+		}
+		out = append(out, x)
+	}
+	if b.amiss != nil {
+		return strings.Join(append(out, b.amiss.Error()), "; ")
+	}
+	x := fmt.Sprintf("left about %s, %s of it rest with nothing to do, done about %s", clock(b.rest.Elapsed), clock(b.rest.Rest), d.Now.Add(b.rest.Elapsed).Format("15:04"))
+	if b.plan <= 0 {
+		x += fmt.Sprintf("; whole plan %s", clock(w.Schedule.Elapsed))
+	}
+	out = append(out, x)
+	if n := len(d.Work.Trips()); n > 0 && b.rest.Duty.Value < w.PlateDuty.Value*w.Welder.Derate*0.9999 {
+		out = append(out, fmt.Sprintf("duty down to %.0f%% after %d trips: arc without another gives it back", 100*b.rest.Duty.Value, n))
+	}
+	return strings.Join(out, "; ")
 }
 
 // caution is what is to be said at this moment, and only then.

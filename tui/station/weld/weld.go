@@ -77,6 +77,8 @@ func (s *Weld) Keys(d *station.Desk) []station.Key {
 		{Keys: []string{"space"}, Does: does, Off: none},
 		{Keys: []string{"w"}, Does: "work of the list done", Off: chores, Quiet: true},
 		{Keys: []string{"f"}, Does: "finished by hand", Off: none, Quiet: true},
+		{Keys: []string{"d"}, Does: "this joint later", Off: none, Quiet: true},
+		{Keys: []string{"o"}, Does: "another joint next", Off: none, Quiet: true},
 		{Keys: []string{"m"}, Does: "enter an arc", Off: off},
 		{Keys: []string{"e"}, Does: "last arc's length", Off: arcOff, Quiet: true},
 		{Keys: []string{"t"}, Does: "it cut out", Off: off},
@@ -137,6 +139,14 @@ func (s *Weld) Press(d *station.Desk, key string) []station.Intent {
 			return write(s.finished(d, i))
 		}
 		return []station.Intent{station.Say{Text: "stop the arc first", Bad: true}}
+	case "d", "o":
+		if open || i < 0 {
+			return []station.Intent{station.Say{Text: "stop the arc first", Bad: true}}
+		}
+		if key == "d" {
+			return s.later(d, i)
+		}
+		return s.other(d)
 	case "m":
 		return s.enter(d, i)
 	case "e":
@@ -302,7 +312,7 @@ func (s *Weld) Tick(d *station.Desk) []station.Intent {
 	b := &s.booth
 	if a, open := b.open(d); open {
 		k, known := b.byKey[a.Joint]
-		limit := 2 * d.Plan.Weld.Budget.Arc
+		limit := 2 * b.budget(d).Arc
 		if known {
 			limit = 2*d.Plan.Weld.Docket.Tasks[k].Take + 30*time.Second
 		} else {
@@ -334,7 +344,7 @@ func (s *Weld) Tick(d *station.Desk) []station.Intent {
 	return nil
 }
 
-func (b *booth) at(d *station.Desk) weld.Booth { return d.Plan.Weld.Budget.At(b.burns, now(d)) }
+func (b *booth) at(d *station.Desk) weld.Booth { return b.budget(d).At(b.burns, now(d)) }
 
 // Figures gives the working behind the seam in hand.
 func (s *Weld) Figures(d *station.Desk) []string {
@@ -343,7 +353,10 @@ func (s *Weld) Figures(d *station.Desk) []string {
 	}
 	s.booth.follow(d)
 	w := d.Plan.Weld
-	out := []string{w.Duty.Working(), w.PlateDuty.Working()}
+	out := []string{s.booth.rest.Duty.Working(), w.PlateDuty.Working(), s.booth.rest.Pace.Working()}
+	if s.booth.amiss != nil {
+		out = []string{w.Duty.Working(), w.PlateDuty.Working()}
+	}
 	if i := s.booth.task(d); i >= 0 {
 		for k := range w.Layout.Seams {
 			if w.Layout.Seams[k].ID == w.Docket.Tasks[i].Seam {
