@@ -117,11 +117,13 @@ func (e *engine) lengthenByColumns() {
 	e.drop.Proven = true
 }
 
-// maxProbes bounds the questions of lengthenPlain, probeNodes the search for each answer; maxProbed is the number of pieces up to which they are asked where no effort is named.
+// maxProbes bounds the questions of lengthenPlain, probeNodes and probeRounds the search for each answer; maxProbed is the
+// number of pieces up to which they are asked where no effort is named.
 const (
-	maxProbes  = 40
-	probeNodes = 8
-	maxProbed  = 500
+	maxProbes   = 40
+	probeNodes  = 8
+	probeRounds = 300
+	maxProbed   = 500
 )
 
 // lengthenPlain looks for the longest drop of a square job by asking whether a drop of a given length can be had at the
@@ -159,6 +161,7 @@ func (e *engine) lengthenPlain() {
 		pieces += cp.Items[i].Size * int64(cp.Items[i].Demand)
 	}
 	// No drop is longer than what the shortest piece leaves of a stick; drops differ by multiples of unit on each sort.
+	// floor and above give the greatest of them up to v, and the least beyond it.
 	floor := func(v int64) int64 {
 		most := int64(0)
 		for s := range m.stocks {
@@ -168,6 +171,15 @@ func (e *engine) lengthenPlain() {
 			}
 		}
 		return most
+	}
+	above := func(v int64) int64 {
+		least := int64(infinite)
+		for s := range m.stocks {
+			if longest := m.stocks[s].cap + end - kerf; longest > v {
+				least = min(least, longest-(longest-v-1)/unit*unit)
+			}
+		}
+		return least
 	}
 	cost := func(p *plan) int64 {
 		sum := int64(0)
@@ -183,18 +195,28 @@ func (e *engine) lengthenPlain() {
 			e.lift(pieces + (a.Bound-e.best.cost*big)*bases)
 		}
 	}
+	// What a round of pricing costs: a table over the kinds and the stick's length, or a search as long as it may be.
+	table := len(cp.Items) * int(min(m.stocks[0].cap/max(1, unit), 1<<16)) / 64
+	enough := 1
+	if keep > 0 {
+		enough = e.rest() * 3 / 4 // these answers prove nothing of the objective
+	}
 	high := floor(e.mostDrop())
 	cp.Items = append(cp.Items, cutstock.Item{Demand: 1})
 	for range maxProbes {
 		low := max(e.drop.Value, keep-1)
-		if high <= low+tolerance || e.stopped() || e.rest() <= 1 {
+		if high <= low+tolerance || e.stopped() || e.rest() <= enough {
 			break
 		}
-		ask := max(low+1, floor(low+(high-low+1)/2))
+		ask := max(above(low), floor(low+(high-low+1)/2))
+		if ask > high {
+			high = low
+			break
+		}
 		cp.Items[len(cp.Items)-1].Size = max(1, ask-end+kerf)
 		limit := cost(e.best)
-		a, err := cutstock.Solve(e.ctx, cp, cutstock.Options{Nodes: probeNodes, Most: limit})
-		e.work += 1000 + 20*a.Pivots + 100*a.Rounds
+		a, err := cutstock.Solve(e.ctx, cp, cutstock.Options{Nodes: probeNodes, Rounds: probeRounds, Most: limit})
+		e.work += 1000 + 20*a.Pivots + a.Rounds*(100+table)
 		switch {
 		case errors.Is(err, cutstock.ErrTooLong), errors.Is(err, cutstock.ErrInfeasible), errors.Is(err, cutstock.ErrDear), err == nil && a.Bound > limit:
 			high = floor(ask - 1)

@@ -153,6 +153,16 @@ func (l *load) place(s int) (placed, bool) {
 	return placed{fits: []fit{best}, option: best.option}, found
 }
 
+// plainMaterial is material of a load of a plain job: with one plane the joints add up the same in every order.
+func (m *model) plainMaterial(st *stock, l *load) int64 {
+	o := &st.opts[0]
+	to := o.offset + m.starts[o.start].start[0] + l.eff - m.kerf[0]
+	if m.p.Rules.Keep == 0 {
+		return to + int64(m.p.Rules.Kerf)
+	}
+	return st.long - kept(max(0, st.long-to-m.kerf[0]), int64(m.p.Rules.Keep))
+}
+
 // holds tells whether the stick holds the load; cheaper than place.
 func (l *load) holds(s int) bool {
 	m := l.m

@@ -20,6 +20,9 @@ func (g *stage) cost(s int, l *load) (cost, money int64, ok bool) {
 	if st.parts == 1 && !g.material {
 		return money, money, true
 	}
+	if g.m.plain && st.parts == 1 && l.total > 0 {
+		return g.m.plainMaterial(st, l), money, l.eff <= st.cap
+	}
 	p, ok := l.place(s)
 	if !ok {
 		return 0, 0, false

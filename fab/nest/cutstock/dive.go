@@ -49,8 +49,8 @@ func (m *master) dive(ctx context.Context, cutoff int64, variant int) *plan {
 				did = d.fix(r, fixed, d.cols[s.col].pattern, n) || did
 			}
 		}
-		if !did {
-			d.fix(r, fixed, d.cols[d.choose(sup, variant, step)].pattern, 1)
+		if !did && !d.fix(r, fixed, d.cols[d.choose(sup, variant, step)].pattern, 1) {
+			return best // a column that no longer fits stays in the basis: nothing more comes of this dive
 		}
 		if r.n == 0 {
 			offer(&plan{})

@@ -32,6 +32,7 @@ type master struct {
 	bound   int64     // proven bound on the cost of in (nothing fixed)
 	fine    *big.Int
 	rounds  int
+	most    int // of rounds; 0: no limit
 	key     []byte
 	last    []int64 // the integer duals of the last pricing
 	lastTop []int64 // and the bounds of the pattern values that it gave
@@ -178,7 +179,7 @@ func (m *master) generate(ctx context.Context, cutoff int64) outcome {
 		if st := m.lp.Solve(ctx); st != lp.Optimal {
 			return stopped
 		}
-		if ctx.Err() != nil {
+		if ctx.Err() != nil || m.most > 0 && m.rounds >= m.most {
 			return stopped
 		}
 		m.rounds++

@@ -54,6 +54,8 @@ type Options struct {
 	Progress func(Answer)
 	// Nodes ends the search after so many tree nodes (0: no limit). Unlike a deadline it ends every run at the same place.
 	Nodes int
+	// Rounds ends the search after about so many pricing rounds (0: no limit), which bounds its work closer than Nodes.
+	Rounds int
 	// Most, above 0, asks whether there is a plan that costs no more: the first one found ends the run, ErrDear says that
 	// there is none. The rest of the search is cut off as if a plan one dearer were in hand.
 	Most int64

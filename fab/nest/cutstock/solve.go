@@ -69,6 +69,11 @@ func (s *solver) done() bool {
 	return s.best != nil && s.bound >= s.best.cost || s.bound >= maxTotal
 }
 
+// ended tells whether the time or the rounds are used up.
+func (s *solver) ended() bool {
+	return s.ctx.Err() != nil || s.o.Rounds > 0 && s.m.rounds >= s.o.Rounds
+}
+
 func (s *solver) offer(p *plan) {
 	if p == nil || p.cost >= s.upper {
 		return
@@ -134,6 +139,7 @@ func (s *solver) run() {
 		}
 	}
 	s.m = newMaster(s.in)
+	s.m.most = s.o.Rounds
 	// The bound by length: every unit of size is worth the same.
 	s.m.metalBound(s.upper)
 	s.raise(s.m.bound)
@@ -162,10 +168,10 @@ func (s *solver) run() {
 		return
 	}
 	s.raise(s.m.bound)
-	for v := 0; v < 12 && !s.done() && s.ctx.Err() == nil; v++ {
+	for v := 0; v < 12 && !s.done() && !s.ended(); v++ {
 		s.offer(s.m.dive(s.ctx, s.upper, v))
 	}
-	if s.done() || s.ctx.Err() != nil {
+	if s.done() || s.ended() {
 		return
 	}
 	s.lowest = s.upper

@@ -328,7 +328,7 @@ func (s *solver) tree() {
 		s.branch(s.m, 0, &stack)
 	}
 	for len(stack) > 0 {
-		if s.ctx.Err() != nil || s.o.Nodes > 0 && s.nodes >= s.o.Nodes {
+		if s.ended() || s.o.Nodes > 0 && s.nodes >= s.o.Nodes {
 			s.openBound(stack)
 			return
 		}
@@ -339,6 +339,9 @@ func (s *solver) tree() {
 		}
 		s.nodes++
 		m := nd.start()
+		if s.o.Rounds > 0 {
+			m.most = s.o.Rounds - s.m.rounds
+		}
 		if len(nd.in.stocks) > 1 {
 			if m.metalBound(s.upper); m.bound >= s.upper {
 				continue
