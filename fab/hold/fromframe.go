@@ -3,7 +3,6 @@ package hold
 import (
 	"fmt"
 	"math"
-	"sort"
 
 	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/job"
@@ -203,6 +202,10 @@ func (b *fromFrame) loads() {
 			return Vec{size * l.Dir[0], size * l.Dir[1], size * l.Dir[2]}
 		}
 		from := fmt.Sprintf("line %d", l.Line)
+		var areas map[int]float64
+		if l.Load.Kind == measure.AreaLoad && l.Width == 0 {
+			areas = b.areas(members)
+		}
 		seen := map[spot.Spot]bool{}
 		all := 0.0
 		for _, p := range members {
@@ -248,6 +251,12 @@ func (b *fromFrame) loads() {
 				add.W = w(l.Load.Value * stretch())
 			default:
 				width := l.Width.MM()
+				if area, ok := areas[p.Member]; ok && width == 0 {
+					if area == 0 { // a rail across bars that leave nothing over it
+						continue
+					}
+					width = area / length
+				}
 				if width == 0 {
 					width = b.tributary(members, k)
 				}
@@ -262,36 +271,19 @@ func (b *fromFrame) loads() {
 	}
 }
 
-// bearing gives the members of a rectangle that an area load rests on: its bars and the sides that run with them, or its
-// long sides where it has none.
+// bearing gives the members of a rectangle that an area load on it rests on: its bars and all its sides.
 func (b *fromFrame) bearing(rect string) []spot.Spot {
-	var bars []spot.Spot
+	var out []spot.Spot
 	for i := range b.f.Members {
-		if m := &b.f.Members[i]; m.Group == rect && m.Role == frame.Bar {
-			bars = append(bars, spot.Spot{Member: i})
+		if m := &b.f.Members[i]; m.Group == rect && (m.Role == frame.Bar || m.Role == frame.Side) {
+			out = append(out, spot.Spot{Member: i})
 		}
 	}
-	for _, r := range b.f.Rects {
-		if r.Name != rect {
-			continue
-		}
-		along := r.U
-		if len(bars) > 0 {
-			along = b.f.Members[bars[0].Member].Axis
-		} else if r.WidthMM > r.LengthMM {
-			along = r.V
-		}
-		for _, i := range r.Sides {
-			if math.Abs(b.f.Members[i].Axis.Dot(along)) > 0.99 {
-				bars = append(bars, spot.Spot{Member: i})
-			}
-		}
-	}
-	sort.Slice(bars, func(x, y int) bool { return bars[x].Member < bars[y].Member })
-	return bars
+	return out
 }
 
-// tributary gives the width of the strip of member k of a set: half way to its neighbours among those that run with it.
+// tributary gives the width of the strip of member k of a set that is part of no rectangle: half way to its neighbours among
+// those that run with it.
 func (b *fromFrame) tributary(set []spot.Spot, k int) float64 {
 	m := &b.f.Members[set[k].Member]
 	left, right := math.Inf(1), math.Inf(1)

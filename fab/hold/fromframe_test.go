@@ -181,11 +181,8 @@ name = "man"
 weight = 0
 cases = {man = 1}
 `)
-	// Bars and the two end sides, 1-1/2 wide each: the strips reach from the middle of one end side to that of the other;
-	// the bars are 45 long, the mitred sides 48.
-	snow := totals(a.Cases[0])[2] / measure.PoundN
-	if snow < 20*94.5/12*45/12*.99 || snow > 20*96./12*48/12 {
-		t.Errorf("snow %.1f lb", snow)
+	if snow := totals(a.Cases[0])[2] / measure.PoundN; math.Abs(snow-20*8*4) > 1e-6*640 {
+		t.Errorf("snow %.3f lb", snow)
 	}
 	if boats := totals(a.Cases[1])[2] / measure.PoundN; math.Abs(boats-600) > 1e-3 {
 		t.Errorf("boats %.4f lb", boats)
@@ -200,7 +197,7 @@ func TestLoadProblems(t *testing.T) {
 		{"[[load]]\non = \"lower.bar9\"\nload = \"10lb\"\n", "no member"},
 		{"[[load]]\non = \"upper\"\nload = \"10lb\"\n", "upper"},
 		{"[[load]]\non = \"lower posts\"\nload = \"10lb\"\n", "no lower posts"},
-		{"[[load]]\non = \"lower.x1\"\nload = \"10psf\"\n", "give width"},
+		{"[[load]]\non = \"lower.leg1\"\nload = \"10psf\"\ndir = \"+x\"\n", "give width"},
 		{"[[load]]\non = \"lower.x1\"\nload = \"10lb\"\nat = \"20ft\"\n", "beyond its end"},
 		{"[[load]]\non = [\"lower.x1\", \"lower.x1\"]\nload = \"10lb\"\n", "named twice"},
 		{"[[support]]\nat = \"lower.x1@20ft\"\n", "is not on it"},
@@ -225,5 +222,49 @@ func TestLoadProblems(t *testing.T) {
 	_, err := Analyse(m)
 	if me := (*stiffness.MechanismError)(nil); err == nil || !strings.Contains(err.Error(), "can move") || !errors.As(err, &me) {
 		t.Errorf("on one foot: %v", err)
+	}
+}
+
+// TestAreaLoadReachesTheOuterFaces: however the bars lie and the corners are made, an area load on a rectangle is the load
+// times its outside area.
+func TestAreaLoadReachesTheOuterFaces(t *testing.T) {
+	const bars = "[[crossbars]]\non = \"lower\"\nsection = \"rail\"\ncount = 3\nstand = \"flat\"\nset = \"top\"\n"
+	if !strings.Contains(rack, bars) {
+		t.Fatal("the rack has other bars")
+	}
+	lb := func(toml, on, more string) float64 {
+		_, _, a := analysed(t, toml+"[[load]]\non = "+on+"\nload = \"20psf\"\ncase = \"snow\"\n"+more+"\n[[combination]]\nname = \"snow\"\nweight = 0\ncases = {snow = 1}\n")
+		return totals(a.Cases[0])[2] / measure.PoundN
+	}
+	with := func(s string) string { return strings.Replace(rack, bars, s, 1) }
+	corner := func(toml, how string) string {
+		return strings.Replace(toml, "at = [0, 0, 24]", "at = [0, 0, 24]\ncorner = \""+how+"\"", 1)
+	}
+	lengthwise := "[[crossbars]]\non = \"lower\"\nsection = \"rail\"\ncount = 2\nrun = \"length\"\n"
+	uneven := "[[crossbars]]\non = \"lower\"\nsection = \"rail\"\nat = [\"11in\", \"30in\", \"71in\"]\nfit = \"1/8in\"\n"
+	gap := (96 - 2*1.5 - 3*2.5) / 4 // bars of 2-1/2 flat between rails of 1-1/2, in
+	for _, c := range []struct {
+		name, toml, on, more string
+		want                 float64 // lb
+	}{
+		{"mitred, the rectangle", rack, `"lower"`, "", 640},
+		{"butt-long", corner(rack, "butt-long"), `"lower"`, "", 640},
+		{"butt-short", corner(rack, "butt-short"), `"lower"`, "", 640},
+		{"without bars", with(""), `"lower"`, "", 640},
+		{"bars along the length", with(lengthwise), `"lower"`, "", 640},
+		{"uneven bars with a gap", with(uneven), `"lower"`, "", 640},
+		{"its bars alone carry all of it", rack, `"lower bars"`, "", 640},
+		{"uneven bars alone", with(uneven), `"lower bars"`, "", 640},
+		{"its sides alone", with(""), `"lower sides"`, "", 640},
+		{"the long sides", with(""), `["lower.x1", "lower.x2"]`, "", 640},
+		{"bars and one rail", rack, `["lower bars", "lower.x1"]`, "", 640},
+		{"one bar of three: half way to its neighbours", rack, `"lower.bar2"`, "", 20 * (gap + 2.5) / 12 * 48 / 12},
+		{"factor", rack, `"lower"`, "factor = 1.6", 1024},
+		{"width says otherwise", rack, `"lower.bar2"`, `width = "12in"`, 20 * 1 * 45. / 12},
+		{"half of each bar", rack, `"lower bars"`, "to = \"22-1/2in\"", 320},
+	} {
+		if got := lb(c.toml, c.on, c.more); math.Abs(got-c.want) > 1e-6*c.want {
+			t.Errorf("%s: %.4f lb, want %.4f", c.name, got, c.want)
+		}
 	}
 }

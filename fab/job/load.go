@@ -16,7 +16,9 @@ type Name struct {
 //	factor   on all of it; 1
 //	at       place of a point load from the member's start ("24in"); its middle where left out
 //	from, to stretch of a line or area load along the member; all of it where left out
-//	width    of the strip that an area load comes from; half way to the neighbours on either side where left out
+//	width    of the strip that an area load comes from; where left out half way to the neighbours on either side, and to
+//	         the rectangle's outer face at its edge: an area load on a rectangle, or on all its bars, is the load times its
+//	         outside area
 //	total    true: the point load is shared by all members named, spread along them
 //	dir      down up +x -x +y -y +z -z, or [x, y, z]; down
 //	rides    true: it is the weight of something that rides along and is accelerated with the frame; so for loads that

@@ -211,7 +211,7 @@ load.factor  on all of it
 load.at      place of a point load along the member
 load.from    start of a stretch along the member
 load.to      end of it
-load.width   breadth of the strip that an area load comes from
+load.width   breadth of the strip that an area load comes from; half way to its neighbours, and to the outer face at the edge, where left out
 load.total   true: one load shared by all the members named
 load.dir     direction; down where left out
 load.rides   true: weight of something that is accelerated with the frame
