@@ -45,13 +45,11 @@ func (l *layer) put(blocks []Block, i int) {
 		return
 	}
 	need := h
-	if _, ok := b.(*Heading); ok { // with what stands under it
-		for k := i + 1; k < len(blocks); k++ {
-			least := leastOf(blocks[k])
-			need += least
-			if _, ok := blocks[k].(*Heading); !ok {
-				break
-			}
+	for k := i; keeps(blocks[k]) && k+1 < len(blocks); k++ { // with what stands under it
+		if keeps(blocks[k+1]) {
+			need += blocks[k+1].lay(Width)
+		} else {
+			need += leastOf(blocks[k+1])
 		}
 	}
 	if g, ok := b.(*Group); ok {
@@ -97,6 +95,17 @@ func (l *layer) put(blocks []Block, i int) {
 		l.turn()
 	}
 	l.place(b, h)
+}
+
+// keeps tells whether a block stays with the one after it.
+func keeps(b Block) bool {
+	switch x := b.(type) {
+	case *Heading:
+		return true
+	case *Text:
+		return x.Keep
+	}
+	return false
 }
 
 // leastOf gives the least room that a block takes on the page where it begins.

@@ -105,6 +105,7 @@ type Text struct {
 	Text  string
 	Size  float64
 	Bold  bool
+	Keep  bool     // stays with the block after it
 	Lines []string // made by Lay
 }
 

@@ -50,9 +50,17 @@ func WidthMM(s string, size float64, bold bool) float64 {
 	return float64(sum) / 1000 * size * PointMM
 }
 
-// Wrap breaks a text into lines no wider than a width in mm: between words, and within a word that is wider than the line.
-// It always gives at least one line.
+// Wrap breaks a text into lines no wider than a width in mm: at each \n, between words, and within a word that is wider than
+// the line. It always gives at least one line.
 func Wrap(s string, size float64, bold bool, width float64) []string {
+	var lines []string
+	for part := range strings.SplitSeq(s, "\n") {
+		lines = append(lines, wrap(part, size, bold, width)...)
+	}
+	return lines
+}
+
+func wrap(s string, size float64, bold bool, width float64) []string {
 	var lines []string
 	line, used := "", 0.0
 	space := WidthMM(" ", size, bold)

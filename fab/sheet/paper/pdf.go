@@ -41,6 +41,7 @@ func PDF(d *page.Document) ([]byte, error) {
 		f.AddPage()
 		p.size, p.grey, p.text, p.fill = 0, -1, -1, -1
 		p.width, p.dash = 0, false
+		f.SetDashPattern(nil, 0)
 		if g.First {
 			f.Bookmark(printable(g.Part), 0, 0)
 		}

@@ -19,7 +19,8 @@ func band(d *page.Document, p *page.Page) *page.Drawing {
 	}
 	const size = 11.0
 	room := page.Width - 10 - page.WidthMM(right, size, true) - 6
-	title, part := page.Cut(d.Title, size, true, room*0.6), ""
+	least := page.WidthMM("   "+p.Part, size, false)
+	title, part := page.Cut(d.Title, size, true, max(room*0.4, room-least)), ""
 	if p.Part != "" {
 		part = page.Cut("   "+p.Part, size, false, room-page.WidthMM(title, size, true))
 	}
