@@ -117,7 +117,7 @@ func newRoot(sh shell) *cobra.Command {
 	root.SetVersionTemplate("soapstone {{.Version}}\n")
 	root.PersistentFlags().String("shop", "", "the shop `FILE` in place of the one in the configuration folder")
 	root.PersistentFlags().String("prices", "", "the price book `FILE` in place of the one in the configuration folder")
-	root.AddCommand(pricesCommand(sh), fitCommand(sh), receiveCommand(sh))
+	root.AddCommand(pricesCommand(sh), fitCommand(sh), receiveCommand(sh), roughCommand(sh), siteCommand(sh))
 	root.AddCommand(nestCommand(sh), sumCommand(sh), dropsCommand(sh), explainCommand(sh), newCommand(sh), sheetCommand(sh))
 	root.AddCommand(topics()...)
 	for _, c := range jobCommands(sh) {
