@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -13,6 +14,7 @@ import (
 	"bench.example/soapstone/fab/book"
 	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/fab/steel"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/stock/file"
@@ -51,6 +53,18 @@ func priceBook(cmd *cobra.Command, sh shell) (*book.Book, []text.Problem, error)
 		return nil, nil, fail(exitFiles, err)
 	}
 	return p.Book, problems, nil
+}
+
+// withPrices reads the price book anew before each plan of the workbench, so that a price put in while it stands open
+// counts; a book that cannot be read just now leaves the last one. The day is that of the plan.
+func withPrices(cmd *cobra.Command, sh shell, build func(context.Context, plan.Input) *plan.Plan) func(context.Context, plan.Input) *plan.Plan {
+	return func(ctx context.Context, in plan.Input) *plan.Plan {
+		if b, wrong, err := priceBook(cmd, sh); err == nil && !failed(wrong) {
+			in.Book = b
+		}
+		in.Today = today(sh)
+		return build(ctx, in)
+	}
 }
 
 func loadPrices(cmd *cobra.Command, sh shell) (*shop.Prices, error) {

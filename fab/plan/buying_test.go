@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"bench.example/soapstone/fab/book"
 	"bench.example/soapstone/fab/figure/outside"
 	"bench.example/soapstone/fab/frame/frametest"
@@ -275,6 +277,32 @@ func canBeParted(t *testing.T, p *Plan) {
 	if cuts != p.YardCuts {
 		t.Errorf("%d partings lie on the sticks, %d are charged", cuts, p.YardCuts)
 	}
+}
+
+// TestAnyHaulCanBeParted draws jobs with a haul limit and walks along every stick as the yard would.
+func TestAnyHaulCanBeParted(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		var b strings.Builder
+		fmt.Fprintf(&b, "[section.rail]\nshape = \"rect-tube\"\nsize = \"2-1/2 x 1-1/2 x .120\"\nsticks = [ {length = \"20ft\", price = 31.20}, {length = \"24ft\", price = 39} ]\n")
+		fmt.Fprintf(&b, "[saw]\nkerf = \"1/16\"\ntrim = \"1/4\"\nyard_trim = \"%d/16\"\nyard_cut = %d\nhaul = \"%din\"\n", rapid.IntRange(0, 8).Draw(rt, "yard trim"), rapid.IntRange(0, 4).Draw(rt, "yard cut"), rapid.IntRange(84, 200).Draw(rt, "haul"))
+		for i := range rapid.IntRange(1, 4).Draw(rt, "kinds") {
+			fmt.Fprintf(&b, "[[piece]]\nmark = \"%c\"\nsection = \"rail\"\nlength = \"%d/4in\"\nqty = %d\nends = [%d, %d]\n", 'L'+i, rapid.IntRange(40, 320).Draw(rt, "quarters"), rapid.IntRange(1, 5).Draw(rt, "qty"),
+				rapid.SampledFrom([]int{0, 45, -30}).Draw(rt, "left"), rapid.SampledFrom([]int{0, 45, 30}).Draw(rt, "right"))
+		}
+		p := Build(context.Background(), Input{Job: frametest.Read(t, b.String()), Steel: frametest.Catalogue(), Effort: -1})
+		if p.Failed() {
+			return
+		}
+		canBeParted(t, p)
+		if t.Failed() {
+			rt.Fatal(b.String())
+		}
+		for _, h := range p.Haul {
+			if h.Cost < 0 && h.With.Proven && h.Free.Proven {
+				rt.Fatalf("a limit saves money: %s\n%s", p.HaulWords(h), b.String())
+			}
+		}
+	})
 }
 
 func TestReceiptsArePaidAndUsedFirst(t *testing.T) {
