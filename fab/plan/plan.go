@@ -74,6 +74,7 @@ type Plan struct {
 	Buy         []Purchase
 	Queue       cut.Queue
 	Weld        *weld.Plan // nil where the job has no welder
+	Bead        *Bead      // the scrap put aside for the test beads; nil where nothing is welded
 	Machines    []Machine  // every machine beside the other, where there are several
 	Mass        *mass.Sheet
 	Loads       *hold.Answer            // nil where the job asks for none

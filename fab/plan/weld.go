@@ -61,6 +61,7 @@ func (p *Plan) weld(in Input) {
 	}
 	p.Weld = made
 	p.Notes = append(p.Notes, made.Notes...)
+	p.reserve()
 	if len(machines) > 1 {
 		p.compare(machines, in)
 	}

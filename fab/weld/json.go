@@ -18,6 +18,13 @@ type JSON struct {
 	WireKG        float64     `json:"wire_kg"`
 	MetalKG       float64     `json:"metal_kg"`
 	GasM3         float64     `json:"gas_m3"`
+	Pack          string      `json:"pack"` // what wire or rods are sold in
+	PackKG        float64     `json:"pack_kg"`
+	Packs         int         `json:"packs"`
+	TestBeadS     float64     `json:"test_bead_s"`
+	ScrapMM       float64     `json:"test_bead_scrap_mm"`
+	Settings      []string    `json:"settings"`
+	DayEndsS      []float64   `json:"day_ends_s"` // of each day, the fire watch included
 	Turns         int         `json:"turns"`
 	Joints        []JointJSON `json:"joints"`
 	Schedule      []EntryJSON `json:"schedule"`
@@ -73,6 +80,11 @@ type SeamJSON struct {
 	Passes   int     `json:"passes"`
 	ArcS     float64 `json:"arc_s"`
 	HeatKJMM float64 `json:"heat_kj_mm"`
+	HeatKJIn float64 `json:"heat_kj_in"` // arc energy, as AWS codes count it
+	Finish   string  `json:"finish"`
+	Beads    int     `json:"beads"`
+	Dress    bool    `json:"dress"`
+	BackStep bool    `json:"back_step"`
 	Tight    string  `json:"tight,omitempty"`
 	Early    string  `json:"early,omitempty"` // no torch reaches it afterwards
 	Skipped  string  `json:"skipped,omitempty"`
@@ -98,7 +110,7 @@ func (p *Plan) JSON() *JSON {
 		DutyEffective: p.Duty.Value, WindowS: p.Budget.Window.Seconds(), BurstS: p.Budget.Arc.Seconds(), CoolS: p.Budget.Cool().Seconds(),
 		ArcS: s.ArcTime.Seconds(), RestS: s.RestSum.Seconds(), WorkS: s.WorkSum.Seconds(), ElapsedS: s.Elapsed.Seconds(), BoundS: s.Bound.Seconds(),
 		Proven: s.Proven, UnfilledS: s.Unfilled.Seconds(), FireWatchS: p.Rates.FireWatch.Seconds(), Days: len(p.Days), WireKG: p.WireKG, MetalKG: p.MetalKG,
-		GasM3: p.Buy.GasM3, Turns: p.Layout.Turns, Joints: []JointJSON{}, Bows: []BowJSON{}, Stages: []StageJSON{}, OwnOrder: p.OwnOrder, Schedule: []EntryJSON{}, Cautions: p.Cautions,
+		GasM3: p.Buy.GasM3, Pack: p.Buy.What, PackKG: p.Buy.PackKG, Packs: p.Buy.Packs, TestBeadS: p.TestBead.Seconds(), ScrapMM: p.ScrapMM, Settings: []string{}, DayEndsS: []float64{}, Turns: p.Layout.Turns, Joints: []JointJSON{}, Bows: []BowJSON{}, Stages: []StageJSON{}, OwnOrder: p.OwnOrder, Schedule: []EntryJSON{}, Cautions: p.Cautions,
 		ThermalPeak: p.Peak, PreSets: append([]string{}, p.Pull.PreSets...), LopsidedMM: p.Pull.Lopsided, PlainMM: p.Pull.Plain,
 	}
 	if j.Cautions == nil {
@@ -115,9 +127,15 @@ func (p *Plan) JSON() *JSON {
 		for _, k := range x.Seams {
 			s := p.Layout.Seams[k]
 			o.Seams = append(o.Seams, SeamJSON{ID: s.ID, LengthMM: s.LengthMM, WeldMM: s.WeldMM, Type: string(s.Type), LegMM: s.LegMM, ThroatMM: s.ThroatMM,
-				Position: string(s.Position), Stage: stage(s.Stage), Passes: s.Passes, ArcS: p.Seams[k].Arc.Seconds(), HeatKJMM: p.Seams[k].HeatKJ, Tight: s.Tight, Early: s.Early, Skipped: s.Skipped})
+				Position: string(s.Position), Stage: stage(s.Stage), Passes: s.Passes, ArcS: p.Seams[k].Arc.Seconds(), HeatKJMM: p.Seams[k].HeatKJ, HeatKJIn: 25.4 * p.Seams[k].EnergyKJ, Finish: string(s.Finish), Beads: s.Beads, Dress: s.Dress, BackStep: p.Seams[k].BackStep, Tight: s.Tight, Early: s.Early, Skipped: s.Skipped})
 		}
 		j.Joints = append(j.Joints, o)
+	}
+	for _, g := range p.Guides {
+		j.Settings = append(j.Settings, g.Words())
+	}
+	for _, d := range p.Days {
+		j.DayEndsS = append(j.DayEndsS, max(d.End, d.Watch).Seconds())
 	}
 	for _, st := range p.Layout.Stages {
 		o := StageJSON{Key: st.Key, Name: st.Name, Turn: st.Turn, Set: []string{}}

@@ -64,6 +64,7 @@ type Plan struct {
 	MetalKG   float64
 	WireKG    float64 // wire or rods used up
 	Buy       Purchase
+	Guides    []Setting     // starting points at the machine, one for each wall that is welded; published tables
 	TestBead  time.Duration // arc of the test bead, burnt before the schedule's start
 	ScrapMM   float64       // scrap of the same wall that it takes
 	Figures   []figure.Figure
@@ -120,6 +121,7 @@ func Make(in Input) (*Plan, error) {
 		}
 	}
 	p.consumables()
+	p.guides()
 	p.totals()
 	p.Pull = p.pull()
 	p.Figures = append(p.Figures, p.BowFigures()...)

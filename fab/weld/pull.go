@@ -124,10 +124,11 @@ func (p *Plan) SeamFigures(k int) []figure.Figure {
 	arc := figure.New(id("arc"), "arc time", "s", "n * L / v", speed, figure.In("n", "passes", float64(s.Passes), "", ""),
 		figure.In("L", "length of weld", s.WeldMM, "mm", "geometry"), figure.In("v", "travel", x.TravelMMs, "mm/s", "[welder]"))
 	energy := ArcEnergy(p.Welder.Volts, p.Welder.Amps, x.TravelMMs).Named(id("energy"))
-	out := []figure.Figure{area, metal, arc, energy, HeatInput(energy, p.Process.Thermal).Named(id("heat"))}
+	inches := figure.New(id("energy_in"), "heat input as AWS codes count it", "kJ/in", "25.4 * E", energy.Source, energy.As("E"))
+	out := []figure.Figure{area, metal, arc, energy, inches, HeatInput(energy, p.Process.Thermal).Named(id("heat"))}
 	if s.Type == seam.Fillet {
 		allow := seam.Allowable(s.LegMM, electrodeKsi).Named(id("allow"))
-		out = append(out, seam.MinLeg(s.WallMM[0], s.WallMM[1], p.Process.Name != "SMAW").Named(id("least")), allow)
+		out = append(out, seam.MinLeg(s.WallMM[0], s.WallMM[1], p.Process.Name != "SMAW").Named(id("least")), seam.MaxLeg(math.Min(s.WallMM[0], s.WallMM[1])).Named(id("most")), allow)
 	}
 	return append(out, x.Shrink.AcrossMM.Named(id("across")), x.Shrink.AlongMM.Named(id("along")))
 }

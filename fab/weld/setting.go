@@ -3,6 +3,7 @@ package weld
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"bench.example/soapstone/fab/measure"
 )
@@ -101,4 +102,40 @@ func Guide(process string, thicknessMM float64) (s Setting, ok bool) {
 		}
 	}
 	return s, false
+}
+
+// guides gives the starting points for the walls that are welded, the thinnest first; a wall that no table reaches is
+// noted.
+func (p *Plan) guides() {
+	var walls []float64
+	for _, s := range p.Layout.Seams {
+		thin := math.Min(s.WallMM[0], s.WallMM[1])
+		if s.Skipped == "" && !slices.ContainsFunc(walls, func(w float64) bool { return math.Abs(w-thin) < 0.05 }) {
+			walls = append(walls, thin)
+		}
+	}
+	slices.Sort(walls)
+	for _, t := range walls {
+		g, ok := Guide(p.Process.Name, t)
+		if !ok {
+			p.note("no published table of settings at hand for %s on a wall of %.2f mm: %s", p.Process.Name, t, DoorChart)
+			continue
+		}
+		p.Guides = append(p.Guides, g)
+	}
+}
+
+// Words puts a starting point in a line.
+func (s Setting) Words() string {
+	out := fmt.Sprintf("wall %.2f mm: %s, %.0f to %.0f A", s.ThicknessMM, s.Use, s.Amps[0], s.Amps[1])
+	if s.Volts[1] > 0 {
+		out += fmt.Sprintf(", %.1f to %.1f V", s.Volts[0], s.Volts[1])
+	}
+	if s.FeedMMs[1] > 0 {
+		out += fmt.Sprintf(", feed %.0f to %.0f in/min", s.FeedMMs[0]/ipm, s.FeedMMs[1]/ipm)
+	}
+	if s.TravelMMs[1] > 0 {
+		out += fmt.Sprintf(", travel %.0f to %.0f in/min", s.TravelMMs[0]/ipm, s.TravelMMs[1]/ipm)
+	}
+	return out + " (" + s.Source + ")"
 }

@@ -185,6 +185,9 @@ func (b *docketMaker) seam(k, stage, ready int) []int {
 			if s.Passes > 1 {
 				what += fmt.Sprintf(", pass %d of %d", pass+1, s.Passes)
 			}
+			if x.BackStep && len(runs) == 1 {
+				what += ", in back steps"
+			}
 			if s.Early != "" {
 				what += ", " + s.Early
 			}
