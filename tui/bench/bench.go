@@ -55,9 +55,10 @@ type Config struct {
 	Clock    func() time.Time
 	Look     *look.Look // nil: made from Settings and Found
 	Settings Settings
-	Found    look.Found           // what is known of the terminal
-	Keep     func(Settings) error // keeps the settings for every job; nil: nowhere to
-	AskTerm  func()               // asks the terminal for its background; the answer comes as a GroundMsg
+	Found    look.Found                                           // what is known of the terminal
+	Keep     func(Settings) error                                 // keeps the settings for every job; nil: nowhere to
+	Later    func(time.Duration, func(time.Time) tea.Msg) tea.Cmd // a timer; nil: the screen library's
+	AskTerm  func()                                               // asks the terminal for its background; the answer comes as a GroundMsg
 	Stations []station.Station
 	Bell     func() // sounds the bell
 	Copy     func(string)
@@ -103,6 +104,7 @@ type Model struct {
 	settings             Settings
 	mouseOff             bool
 	stuck                *stuck
+	pondered             int // numbers the answers to forms
 }
 
 type asking struct {
@@ -203,6 +205,10 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m, m.saved(msg)
 	case polledMsg:
 		return m, m.polled(msg)
+	case ponderMsg:
+		return m, m.pondering(msg.gen)
+	case answeredMsg:
+		return m, m.answered(msg)
 	case rewrittenMsg:
 		return m, m.rewritten(msg)
 	case editedMsg:
@@ -262,7 +268,7 @@ func (m *Model) carryOut(intents []station.Intent) tea.Cmd {
 		case station.Bare:
 			m.desk.Bare = !m.desk.Bare
 		case station.Form:
-			m.openForm(i)
+			cmds = append(cmds, m.openForm(i))
 		case station.Rewrite:
 			cmds = append(cmds, m.rewrite(i.Text, i.What))
 		case station.Revert:

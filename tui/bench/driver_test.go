@@ -7,8 +7,6 @@ import (
 	"fmt"
 	"hash/crc32"
 	"io/fs"
-	"os"
-	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -104,7 +102,8 @@ type driver struct {
 	copied  string
 	tour    bool
 	toured  int
-	build   planner // in place of plan.Build
+	build   planner          // in place of plan.Build
+	timers  []func() tea.Msg // that wait until settle
 }
 
 type (
@@ -165,6 +164,10 @@ func (d *driver) start(profile termenv.Profile, unicode bool, stations ...statio
 	}
 	d.m = New(Config{Source: d.file, Journal: d.journal, Writer: 7, Past: d.journal.past(), Plan: d.build, Tables: plan.Input{Steel: table.Steel()},
 		Clock: func() time.Time { return d.now }, Look: look.New(profile, look.Dark, unicode), Stations: stations, Bell: func() { d.bells++ }, Copy: func(s string) { d.copied = s },
+		Later: func(_ time.Duration, f func(time.Time) tea.Msg) tea.Cmd {
+			d.timers = append(d.timers, func() tea.Msg { return f(d.now) })
+			return nil
+		},
 		Asked: reference(), Tour: d.tour, Toured: func() { d.toured++ }})
 	d.do(d.m.reread())
 }
@@ -200,6 +203,15 @@ func (d *driver) take(msg tea.Msg) {
 	}
 	_, cmd := d.m.Update(msg)
 	d.do(cmd)
+}
+
+// settle lets the timers that are set run out.
+func (d *driver) settle() {
+	for len(d.timers) > 0 {
+		f := d.timers[0]
+		d.timers = d.timers[1:]
+		d.take(f())
+	}
 }
 
 func (d *driver) size(w, h int) { d.take(tea.WindowSizeMsg{Width: w, Height: h}) }
@@ -259,27 +271,5 @@ func (d *driver) see(words ...string) {
 		if !strings.Contains(s, w) {
 			d.t.Fatalf("the screen does not show %q:\n%s", w, s)
 		}
-	}
-}
-
-// golden compares a screen with the stored one.
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", name+".txt")
-	if *update {
-		if err := os.MkdirAll("testdata", 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatalf("%v; run go test -update and read the screen", err)
-	}
-	if string(want) != got {
-		t.Errorf("%s differs:\n%s\nwant:\n%s", name, got, want)
 	}
 }

@@ -2,14 +2,12 @@ package bench
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"io/fs"
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/text"
 	disk "bench.example/soapstone/stock/file"
@@ -42,44 +40,26 @@ type (
 )
 
 // takeDoc reads the job's text for the stations that edit it.
-func (m *Model) takeDoc() {
+func (m *Model) takeDoc() tea.Cmd {
 	w, ok := m.cfg.Source.(Writer)
 	if !ok {
 		m.desk.CanEdit = "this job is not kept in a file"
-		return
+		return nil
 	}
 	m.desk.Check = func(data []byte) []text.Problem { _, p := w.Check(data); return p }
-	m.desk.Try = m.try
 	data, err := w.Text()
 	if errors.Is(err, fs.ErrNotExist) {
 		m.desk.Doc, m.desk.CanEdit = nil, ""
-		m.begin()
-		return
+		return m.begin()
 	}
 	if err != nil {
 		m.desk.Doc, m.desk.CanEdit = nil, err.Error()
-		return
+		return nil
 	}
 	m.desk.CanEdit = ""
 	m.desk.Doc, _ = text.Parse(m.cfg.Source.Name(), data)
 	m.noteEdits()
-}
-
-// try gives the frame of another text: a plan whose search is over before it begins.
-func (m *Model) try(data []byte) *frame.Frame {
-	w, ok := m.cfg.Source.(Writer)
-	if !ok {
-		return nil
-	}
-	j, problems := w.Check(data)
-	if j == nil || failed(problems) {
-		return nil
-	}
-	over, cancel := context.WithCancel(context.Background())
-	cancel()
-	in := m.cfg.Tables
-	in.Job = j
-	return m.cfg.Plan(over, in).Frame
+	return nil
 }
 
 func (m *Model) noteEdits() {
@@ -213,12 +193,12 @@ func (m *Model) editor() tea.Cmd {
 }
 
 // begin asks for a new job where there is no file yet.
-func (m *Model) begin() {
+func (m *Model) begin() tea.Cmd {
 	if m.form != nil || m.begun {
-		return
+		return nil
 	}
 	m.begun = true
-	m.openForm(newjob.Form("There is no job in "+m.cfg.Source.Name()+" yet. A few questions make one", func(data []byte) []station.Intent {
+	return m.openForm(newjob.Form("There is no job in "+m.cfg.Source.Name()+" yet. A few questions make one", func(data []byte) []station.Intent {
 		return []station.Intent{station.Rewrite{Text: data, What: "a new job"}, station.Go{Station: "Sketch"}}
 	}))
 }

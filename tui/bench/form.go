@@ -22,6 +22,7 @@ type filling struct {
 	field  textinput.Model
 	amiss  int // the field that something is wrong at, -1 for none or for the whole
 	why    string
+	answer answer
 
 	changed func(values []string) // told of each change; may be nil
 	left    func()                // told when the form is left without being taken; may be nil
@@ -39,9 +40,10 @@ func newField(value string) textinput.Model {
 	return f
 }
 
-func (m *Model) openForm(f station.Form) {
+// openForm opens a form; the plan's answer to it as it stands is asked for at once.
+func (m *Model) openForm(f station.Form) tea.Cmd {
 	if len(f.Fields) == 0 || f.Done == nil {
-		return
+		return nil
 	}
 	x := &filling{Form: f, amiss: -1}
 	for _, e := range f.Fields {
@@ -49,14 +51,32 @@ func (m *Model) openForm(f station.Form) {
 	}
 	x.field = newField(x.values[0])
 	m.form = x
+	return m.ponder(0)
 }
 
 func (f *filling) move(by int) {
 	n := len(f.Fields) + 1
-	f.at = (f.at + by + n) % n
-	if f.at < len(f.Fields) {
+	f.goTo((f.at + by + n) % n)
+}
+
+func (f *filling) goTo(i int) {
+	if f.at = i; f.at < len(f.Fields) {
 		f.field = newField(f.values[f.at])
 	}
+}
+
+func (f *filling) trimmed() []string {
+	values := make([]string, len(f.values))
+	for i, v := range f.values {
+		values[i] = strings.TrimSpace(v)
+	}
+	return values
+}
+
+// closeForm leaves the form.
+func (m *Model) closeForm() {
+	m.form.answer.stop()
+	m.form = nil
 }
 
 // formKey answers a key while a form is open.
@@ -66,7 +86,10 @@ func (m *Model) formKey(msg tea.KeyMsg) tea.Cmd {
 	onField := f.at < len(f.Fields)
 	switch k {
 	case "esc", "ctrl+c":
-		m.form = nil
+		if f.left != nil {
+			f.left()
+		}
+		m.closeForm()
 		return nil
 	case "up", "shift+tab":
 		f.move(-1)
@@ -78,8 +101,7 @@ func (m *Model) formKey(msg tea.KeyMsg) tea.Cmd {
 		f.at = len(f.Fields)
 		return nil
 	case "pgup":
-		f.at = 0
-		f.move(0)
+		f.goTo(0)
 		return nil
 	case "enter":
 		if onField && len(f.Fields) > 1 {
@@ -94,86 +116,145 @@ func (m *Model) formKey(msg tea.KeyMsg) tea.Cmd {
 		}
 		return nil
 	}
+	was := f.values[f.at]
+	var cmd tea.Cmd
 	if c := f.Fields[f.at].Choices; len(c) > 0 {
-		by := 0
-		switch k {
-		case "right", " ":
-			by = 1
-		case "left":
-			by = -1
-		default:
-			// A letter goes to the next choice that begins with it.
-			for i := 1; i <= len(c) && msg.Type == tea.KeyRunes && len(msg.Runes) > 0; i++ {
-				n := (max(0, slices.Index(c, f.values[f.at])) + i) % len(c)
-				if strings.HasPrefix(c[n], string(msg.Runes[0])) {
-					by = n - slices.Index(c, f.values[f.at])
-					break
-				}
+		f.choose(msg, c)
+	} else if msg.Type != tea.KeyRunes || !mouseTrash(string(msg.Runes)) || len(msg.Runes) <= 3 {
+		f.field, cmd = f.field.Update(msg)
+		f.values[f.at] = f.field.Value()
+	}
+	if f.values[f.at] == was {
+		return cmd
+	}
+	return tea.Batch(cmd, m.formChanged())
+}
+
+// choose answers a key at a field of choices.
+func (f *filling) choose(msg tea.KeyMsg, c []string) {
+	at := slices.Index(c, f.values[f.at])
+	by := 0
+	switch msg.String() {
+	case "right", " ":
+		by = 1
+	case "left":
+		by = -1
+	default:
+		// A letter goes to the next choice that begins with it.
+		for i := 1; i <= len(c) && msg.Type == tea.KeyRunes && len(msg.Runes) > 0; i++ {
+			n := (max(0, at) + i) % len(c)
+			if strings.HasPrefix(c[n], string(msg.Runes[0])) {
+				by = n - at
+				break
 			}
 		}
-		if by != 0 {
-			n := (slices.Index(c, f.values[f.at]) + by + 2*len(c)) % len(c)
-			f.values[f.at] = c[n]
-			f.amiss, f.why = -1, ""
-		}
-		return nil
 	}
-	if msg.Type == tea.KeyRunes && mouseTrash(string(msg.Runes)) && len(msg.Runes) > 3 {
-		return nil
+	if by != 0 {
+		f.values[f.at] = c[(at+by+2*len(c))%len(c)]
 	}
-	var cmd tea.Cmd
-	f.field, cmd = f.field.Update(msg)
-	f.values[f.at] = f.field.Value()
+}
+
+// formChanged follows a change of a field.
+func (m *Model) formChanged() tea.Cmd {
+	f := m.form
 	f.amiss, f.why = -1, ""
-	return cmd
+	if f.changed != nil {
+		f.changed(f.values)
+	}
+	return m.ponder(ponderAfter)
 }
 
 func (m *Model) formDone() tea.Cmd {
 	f := m.form
-	values := make([]string, len(f.values))
-	for i, v := range f.values {
-		values[i] = strings.TrimSpace(v)
-	}
-	intents, err := f.Done(&m.desk, values)
+	intents, err := f.Done(&m.desk, f.trimmed())
 	if err != nil {
 		f.why, f.amiss = err.Error(), -1
 		var a *station.Amiss
 		if errors.As(err, &a) && a.Field >= 0 && a.Field < len(f.Fields) {
 			f.amiss = a.Field
-			f.at = a.Field
-			f.field = newField(f.values[f.at])
+			f.goTo(a.Field)
 		}
 		return nil
 	}
-	m.form = nil
+	m.closeForm()
 	return m.carryOut(intents)
 }
 
-// formLines draws the form: the fields, what is wrong at the field where it is wrong, the selected field's help below.
-func (m *Model) formLines(h int) []string {
+// formMouse answers the mouse while a form is open: a click goes to a field, on a chosen one to its next choice, on the last
+// row it takes the form; the wheel goes from field to field.
+func (m *Model) formMouse(msg tea.MouseMsg) tea.Cmd {
+	f := m.form
+	switch msg.Button {
+	case tea.MouseButtonWheelDown:
+		f.move(1)
+	case tea.MouseButtonWheelUp:
+		f.move(-1)
+	case tea.MouseButtonLeft:
+		top, height := m.body()
+		p := m.layForm(height)
+		row := msg.Y - top - 1 + p.top // the title stands first
+		if msg.Y-top < 1 || row >= len(p.owner) || msg.Y-top-1 >= p.room || msg.X > p.width {
+			return nil
+		}
+		i := p.owner[row]
+		switch {
+		case i == len(f.Fields):
+			f.at = i
+			return m.formDone()
+		case i == f.at && len(f.Fields[i].Choices) > 0:
+			f.choose(tea.KeyMsg{Type: tea.KeyRight}, f.Fields[i].Choices)
+			return m.formChanged()
+		case i >= 0:
+			f.goTo(i)
+		}
+	}
+	return nil
+}
+
+// formLaid is how a form lies on the screen.
+type formLaid struct {
+	rows   []string
+	owner  []int // of each row: its field, len(Fields) for the last row, -1 for words
+	help   []string
+	answer []string
+	top    int // the first row that shows
+	room   int // how many show
+	width  int
+	beside bool // the drawing stands beside
+}
+
+// layForm lays the form out: the fields, what is wrong at the field where it is wrong, the selected field's help and the
+// plan's answer below.
+func (m *Model) layForm(h int) formLaid {
 	l, f := m.desk.Look, m.form
-	lines := []string{l.Strong.Render(" " + text.Clean(f.Title))}
+	p := formLaid{width: m.w - 1}
+	p.beside = (f.Live != nil || f.Would != nil && f.answer.frame != nil) && m.w >= 90
+	if p.beside {
+		p.width = max(46, m.w/2-4)
+	}
 	label := 6
 	for _, x := range f.Fields {
 		label = min(max(label, ansi.StringWidth(x.Label)), 24, m.w/2-4)
 	}
-	width := m.w - 1
-	beside := f.Live != nil && m.w >= 90
-	if beside {
-		width = max(46, m.w/2-4)
+	add := func(owner int, row string) {
+		p.rows, p.owner = append(p.rows, row), append(p.owner, owner)
 	}
-	var rows []string
+	fault := func() {
+		for _, s := range draw.Wrap(f.why, p.width-6) {
+			add(-1, l.Bad.Render("   "+l.Signs.Bad+" "+s))
+		}
+	}
 	cursor := 0
 	for i, x := range f.Fields {
 		sign, style := " ", l.Chalk
 		value := text.Clean(f.values[i])
 		if i == f.at {
-			cursor = len(rows)
+			cursor = len(p.rows)
 			sign, style = l.Signs.Next, l.Strong
 			if len(x.Choices) > 0 {
 				value = "< " + value + " >"
 			} else {
-				f.field.Width = max(4, width-label-6)
+				f.field.Width = max(4, p.width-label-6)
 				value = f.field.View()
 			}
 		}
@@ -183,53 +264,55 @@ func (m *Model) formLines(h int) []string {
 		} else {
 			row += style.Render(value)
 		}
-		rows = append(rows, draw.FitLine(row, width))
+		add(i, draw.FitLine(row, p.width))
 		if i == f.amiss {
-			for _, s := range draw.Wrap(f.why, width-6) {
-				rows = append(rows, l.Bad.Render("   "+l.Signs.Bad+" "+s))
-			}
+			fault()
 		}
 	}
-	take := "   take it"
 	if f.at == len(f.Fields) {
-		cursor = len(rows)
-		take = " " + l.Signs.Next + " take it"
-		rows = append(rows, l.Mark.Render(draw.FitLine(take, 12)))
+		cursor = len(p.rows)
+		add(len(f.Fields), l.Mark.Render(draw.FitLine(" "+l.Signs.Next+" take it", 12)))
 	} else {
-		rows = append(rows, l.Key.Render(take))
+		add(len(f.Fields), l.Key.Render("   take it"))
 	}
 	if f.amiss < 0 && f.why != "" {
-		for _, s := range draw.Wrap(f.why, width-6) {
-			rows = append(rows, l.Bad.Render("   "+l.Signs.Bad+" "+s))
-		}
-		cursor = len(rows) - 1
+		fault()
+		cursor = len(p.rows) - 1
 	}
-	var help []string
 	if f.at < len(f.Fields) && f.Fields[f.at].Help != "" {
-		for _, s := range draw.Wrap(f.Fields[f.at].Help, width-4) {
-			help = append(help, l.Dim.Render("  "+s))
+		for _, s := range draw.Wrap(f.Fields[f.at].Help, p.width-4) {
+			p.help = append(p.help, l.Dim.Render("  "+s))
 		}
-		help = help[:min(len(help), max(1, h/4))]
+		p.help = p.help[:min(len(p.help), max(1, h/4))]
 	}
-	room := max(1, h-1-len(help))
-	top := 0
-	if len(rows) > room {
-		top = min(max(0, cursor-room/2), len(rows)-room)
+	p.answer = m.answerLines(p.width)
+	p.room = max(1, h-1-len(p.help)-len(p.answer))
+	if len(p.rows) > p.room {
+		p.top = min(max(0, cursor-p.room/2), len(p.rows)-p.room)
 	}
-	lines = append(lines, rows[top:min(len(rows), top+room)]...)
-	for len(lines) < h-len(help) && len(help) > 0 && len(lines) < len(rows)+2 {
+	return p
+}
+
+// formLines draws the form.
+func (m *Model) formLines(h int) []string {
+	l, f := m.desk.Look, m.form
+	p := m.layForm(h)
+	lines := []string{l.Strong.Render(" " + draw.FitLine(text.Clean(f.Title), p.width-1))}
+	lines = append(lines, p.rows[p.top:min(len(p.rows), p.top+p.room)]...)
+	below := len(p.help) + len(p.answer)
+	for len(lines) < h-below && below > 0 && len(lines) < len(p.rows)+2 {
 		lines = append(lines, "")
 	}
-	lines = append(lines, help...)
-	if f.Live != nil {
-		if beside {
-			right := f.Live(&m.desk, f.values, m.w-width-3, h)
-			return draw.Columns(lines, right, width, 3)
-		}
-		if room := h - len(lines) - 1; room >= 6 {
-			lines = append(lines, "")
-			lines = append(lines, f.Live(&m.desk, f.values, m.w-2, room)...)
-		}
+	lines = append(append(lines, p.help...), p.answer...)
+	if f.Live == nil && f.Would == nil {
+		return lines
+	}
+	if p.beside {
+		return draw.Columns(lines, m.pictureLines(m.w-p.width-3, h), p.width, 3)
+	}
+	if room := h - len(lines) - 1; room >= 6 {
+		lines = append(lines, "")
+		lines = append(lines, m.pictureLines(m.w-2, room)...)
 	}
 	return lines
 }

@@ -133,6 +133,9 @@ func (m *Model) key(k string) tea.Cmd {
 			return m.carryOut(m.front().Press(&m.desk, k))
 		}
 	}
+	if k == "g" {
+		return m.settingsForm()
+	}
 	if k == "u" { // a station with edits of its own takes those back itself
 		return m.undo()
 	}
@@ -229,8 +232,14 @@ func (m *Model) asked(msg tea.KeyMsg) tea.Cmd {
 
 // mouse answers a click: on a station's name it goes there, in the body it belongs to the station.
 func (m *Model) mouse(msg tea.MouseMsg) tea.Cmd {
-	if m.ask != nil || m.form != nil || m.tour > 0 || msg.Action != tea.MouseActionPress {
+	if msg.Action != tea.MouseActionPress || m.small() || m.stuck != nil || m.ask != nil {
 		return nil
+	}
+	switch {
+	case m.form != nil:
+		return m.formMouse(msg)
+	case m.tour > 0 && msg.Button == tea.MouseButtonLeft:
+		return m.key("space")
 	}
 	switch msg.Button {
 	case tea.MouseButtonWheelDown:

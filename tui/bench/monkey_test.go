@@ -89,6 +89,7 @@ func monkey(t *testing.T, seed uint64, n int) {
 		case x < 98:
 			by := time.Duration(r.IntN(90)) * time.Second
 			what = "wait " + by.String()
+			d.settle()
 			d.pass(by)
 		case x < 99 && i%7 == 0:
 			what = "outside edit"

@@ -26,11 +26,11 @@ func (m *Model) reread() tea.Cmd {
 	m.problems = problems
 	was := m.stamp
 	m.stamp = stamp
-	m.takeDoc()
+	begun := m.takeDoc()
 	if j == nil || failed(problems) {
 		m.cancelPlan()
 		m.desk.Plan = &plan.Plan{Job: j, Problems: problems}
-		return nil
+		return begun
 	}
 	m.cfg.Tables.Job = j
 	cmd := m.noteJob(stamp, was)

@@ -88,7 +88,7 @@ func (m *Model) settingsForm() tea.Cmd {
 		}
 		return []station.Intent{station.Say{Text: "kept for every job"}}, nil
 	}
-	m.openForm(f)
+	cmd := m.openForm(f)
 	m.form.changed = func(v []string) {
 		m.settings = take(v)
 		m.dress()
@@ -97,7 +97,7 @@ func (m *Model) settingsForm() tea.Cmd {
 		m.settings = was
 		m.dress()
 	}
-	return nil
+	return cmd
 }
 
 func orAuto(s string) string {

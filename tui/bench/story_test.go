@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"regexp"
@@ -11,6 +12,7 @@ import (
 	"github.com/muesli/termenv"
 
 	"bench.example/soapstone/fab/cut"
+	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/stock/record"
 )
 
@@ -541,10 +543,12 @@ func TestRestIsHeld(t *testing.T) {
 	d.press("6")
 	for i := 0; !strings.Contains(d.screen(), "REST"); i++ {
 		if i > 3000 {
-			t.Fatal("the machine never rests")
+			t.Fatalf("the machine never rests:\n%s", d.screen())
 		}
 		d.press("space")
-		d.pass(20 * time.Second)
+		if len(d.m.Work().OpenArcs()) > 0 {
+			d.pass(20 * time.Second)
+		}
 		if d.m.ask != nil {
 			d.press("enter")
 		}
@@ -585,4 +589,70 @@ func TestArcEnteredByHand(t *testing.T) {
 		t.Fatalf("recorded as %v", a)
 	}
 	d.see("1:30 of")
+}
+
+// TestPlanAnswersWhileTyping: a form tells what the plan would be before it is taken, and a key calls the search off.
+func TestPlanAnswersWhileTyping(t *testing.T) {
+	d := newSmall(t)
+	d.press("2", "down", "down", "enter")
+	d.typeInto("length", "200in")
+	d.see("working it out")
+	d.settle()
+	d.see("2 sticks -> 3", "62.40 -> 93.60", "A 61\"")
+	if string(d.file.data) != small {
+		t.Fatal("the file was written before the form was taken")
+	}
+	d.typeInto("length", "140 bananas")
+	d.settle()
+	d.see("140 bananas", "!")
+	d.typeInto("length", "61in")
+	d.settle()
+	if s := d.screen(); strings.Contains(s, "->") || strings.Contains(s, "working") {
+		t.Fatalf("back at the beginning something still changes:\n%s", s)
+	}
+	// A search that runs is called off by the next key.
+	started, ended := make(chan bool, 1), make(chan bool, 1)
+	d.m.cfg.Plan = func(ctx ctxt, in plan.Input) *plan.Plan {
+		if ctx.Err() == nil {
+			started <- true
+			<-ctx.Done()
+			ended <- true
+		}
+		over, cancel := context.WithCancel(ctx)
+		cancel()
+		p := plan.Build(over, in)
+		for i := range p.Nests {
+			p.Nests[i].Nest.Proven = false
+		}
+		return p
+	}
+	d.typeInto("length", "150in")
+	timer := d.timers[len(d.timers)-1]
+	d.timers = nil
+	_, cmd := d.m.Update(timer())
+	_, cmd = d.m.Update(cmd()) // the first answer starts the search
+	go cmd()
+	<-started
+	d.see("searching, at most: ")
+	d.press("backspace")
+	select {
+	case <-ended:
+	case <-time.After(5 * time.Second):
+		t.Fatal("the search was not called off")
+	}
+	d.press("esc")
+}
+
+// TestNewJobAnswers: the plan of a job that is not there yet stands under its form.
+func TestNewJobAnswers(t *testing.T) {
+	d := &driver{t: t, journal: &memory{}, file: &file{}, now: time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)}
+	d.start(termenv.Ascii, true, stations()...)
+	d.size(120, 40)
+	d.see("There is no job in", "1 stick,", "lb")
+	d.typeInto("how long", "19ft")
+	d.settle()
+	d.see("3 sticks,")
+	if !strings.ContainsAny(d.screen(), "⣀⣤⠤⢀⡀⠉") {
+		t.Fatalf("no frame is drawn:\n%s", d.screen())
+	}
 }

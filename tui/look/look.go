@@ -91,7 +91,7 @@ var heat = [...][5]lipgloss.CompleteColor{
 		{TrueColor: "#E9C46A", ANSI256: "179", ANSI: "11"}, {TrueColor: "#F08A3C", ANSI256: "208", ANSI: "3"},
 		{TrueColor: "#F2664B", ANSI256: "203", ANSI: "9"}},
 	Light: {
-		{TrueColor: "#1F5F82", ANSI256: "24", ANSI: "4"}, {TrueColor: "#565F63", ANSI256: "240", ANSI: "8"},
+		{TrueColor: "#1F5F82", ANSI256: "24", ANSI: "4"}, {TrueColor: "#5F6B68", ANSI256: "241", ANSI: "8"},
 		{TrueColor: "#7A5200", ANSI256: "94", ANSI: "3"}, {TrueColor: "#A8480A", ANSI256: "130", ANSI: "1"},
 		{TrueColor: "#A3240F", ANSI256: "124", ANSI: "9"}},
 }

@@ -210,23 +210,14 @@ func Judge(problems []text.Problem) error {
 
 // Form is the form of a new job; done is given its text once the reader takes it.
 func Form(title string, done func(data []byte) []station.Intent) station.Form {
-	var last string
-	var seen *frame.Frame
 	return station.Form{
 		Title: title, Fields: Questions(),
-		Live: func(d *station.Desk, v []string, w, h int) []string {
+		Would: func(_ *station.Desk, v []string) []byte {
 			data, err := Text(v)
-			if err != nil || d.Try == nil {
+			if err != nil {
 				return nil
 			}
-			if last != string(data) {
-				last, seen = string(data), d.Try(data)
-			}
-			var out []string
-			for _, r := range Picture(seen, w, h, d.Look.Unicode) {
-				out = append(out, d.Look.Chalk.Render(r))
-			}
-			return out
+			return data
 		},
 		Done: func(d *station.Desk, v []string) ([]station.Intent, error) {
 			data, err := Text(v)

@@ -6,7 +6,6 @@ package station
 import (
 	"time"
 
-	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/work"
@@ -30,7 +29,6 @@ type Desk struct {
 	Doc     *text.Doc                   // the job file as it stands; nil where it is not TOML
 	Asked   []text.Asked                // what a job file may hold, told by its reader
 	Check   func([]byte) []text.Problem // what the reader would say of another text of the job
-	Try     func([]byte) *frame.Frame   // the frame that another text of the job would give; nil where none
 	CanEdit string                      // why the job file cannot be written; "" where it can
 	Changed string                      // what the last new plan changed, and because of what
 	Edits   [2]string                   // what would be taken back, and what done again; "" where nothing
@@ -79,6 +77,9 @@ type (
 	Form struct {
 		Title  string
 		Fields []Field
+		// Would gives the job's text that the fields would make, nil where they make none yet; the bench plans it beside the
+		// screen, draws its frame and tells what it changes. nil: the form is not about the job.
+		Would func(d *Desk, values []string) []byte
 		// Live draws beside the fields what they would give; nil draws nothing.
 		Live func(d *Desk, values []string, w, h int) []string
 		// Done takes the values; an Amiss says at which field something is wrong.

@@ -10,6 +10,7 @@ import (
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/work"
 	"bench.example/soapstone/tui/draw"
+	"bench.example/soapstone/tui/look"
 	"bench.example/soapstone/tui/station"
 )
 
@@ -22,6 +23,7 @@ type Overview struct {
 	state  *work.State
 	events int
 	w      int
+	look   *look.Look
 }
 
 // New makes the station.
@@ -66,9 +68,9 @@ func (o *Overview) View(d *station.Desk, w, h int) []string {
 	if d.Plan == nil {
 		return []string{"", l.Dim.Render("  The plan is being made ...")}
 	}
-	if o.lines == nil || o.of != d.Plan || o.state != d.Work || o.events != d.Work.Events() || o.w != w {
+	if o.lines == nil || o.of != d.Plan || o.state != d.Work || o.events != d.Work.Events() || o.w != w || o.look != l {
 		o.lines = o.draw(d, w)
-		o.of, o.state, o.events, o.w = d.Plan, d.Work, d.Work.Events(), w
+		o.of, o.state, o.events, o.w, o.look = d.Plan, d.Work, d.Work.Events(), w, l
 	}
 	if top := max(0, len(o.lines)-h); o.top > top {
 		o.top = top

@@ -12,6 +12,7 @@ import (
 	"bench.example/soapstone/fab/sheet"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/work"
+	"bench.example/soapstone/tui/look"
 	"bench.example/soapstone/tui/station"
 )
 
@@ -34,6 +35,7 @@ type Saw struct {
 
 	drawn  []string // the stick in hand as it was drawn last
 	drawnW int
+	drawnL *look.Look
 }
 
 // New makes the station.

@@ -264,7 +264,7 @@ const (
 
 // stick draws the stick in hand to scale.
 func (s *Saw) stick(d *station.Desk, st *cut.Step, w int) []string {
-	if s.drawn != nil && s.drawnW == w {
+	if s.drawn != nil && s.drawnW == w && s.drawnL == d.Look {
 		return s.drawn
 	}
 	l := d.Look
@@ -309,7 +309,7 @@ func (s *Saw) stick(d *station.Desk, st *cut.Step, w int) []string {
 	for _, r := range rows {
 		out = append(out, "  "+r)
 	}
-	s.drawn, s.drawnW = out, w
+	s.drawn, s.drawnW, s.drawnL = out, w, d.Look
 	return out
 }
 

@@ -7,10 +7,8 @@ import (
 	"strconv"
 	"strings"
 
-	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/text"
-	"bench.example/soapstone/tui/newjob"
 	"bench.example/soapstone/tui/station"
 )
 
@@ -173,13 +171,13 @@ func edit(d *station.Desk, r row) []station.Intent {
 		}
 		return data, strings.TrimSpace(k.title+" "+r.name) + ": " + strings.Join(told, ", "), nil
 	}
-	f.Live = live(k, func(d *station.Desk, values []string) []byte {
+	f.Would = func(d *station.Desk, values []string) []byte {
 		data, _, err := change(d, values)
 		if err != nil {
 			return nil
 		}
 		return data
-	})
+	}
 	f.Done = func(d *station.Desk, values []string) ([]station.Intent, error) {
 		data, what, err := change(d, values)
 		if err != nil {
@@ -341,13 +339,13 @@ func fresh(d *station.Desk, i int) []station.Intent {
 		}
 		return data, p, name, err
 	}
-	f.Live = live(k, func(d *station.Desk, values []string) []byte {
+	f.Would = func(d *station.Desk, values []string) []byte {
 		data, _, _, err := build(d, values)
 		if err != nil {
 			return nil
 		}
 		return data
-	})
+	}
 	f.Done = func(d *station.Desk, values []string) ([]station.Intent, error) {
 		data, p, name, err := build(d, values)
 		if err != nil {
@@ -356,34 +354,6 @@ func fresh(d *station.Desk, i int) []station.Intent {
 		return judged(d, data, "new "+k.title+" "+name, keys, p)
 	}
 	return []station.Intent{f}
-}
-
-// drawnKinds are the tables that change the drawing.
-var drawnKinds = []string{"section", "rectangle", "crossbars", "posts", "legs", "surface", "member"}
-
-// live draws the frame that a form would give, from its text; nil for tables that nothing is drawn of. What cannot be built
-// yet leaves the last drawing standing.
-func live(k kind, made func(d *station.Desk, values []string) []byte) func(d *station.Desk, values []string, w, h int) []string {
-	if !slices.Contains(drawnKinds, k.key) {
-		return nil
-	}
-	var last []string
-	var seen *frame.Frame
-	return func(d *station.Desk, values []string, w, h int) []string {
-		if !slices.Equal(last, values) {
-			last = slices.Clone(values)
-			if data := made(d, values); data != nil && d.Try != nil {
-				if f := d.Try(data); f != nil {
-					seen = f
-				}
-			}
-		}
-		var out []string
-		for _, r := range newjob.Picture(seen, w, h, d.Look.Unicode) {
-			out = append(out, d.Look.Chalk.Render(r))
-		}
-		return out
-	}
 }
 
 // double copies a table under another name.
