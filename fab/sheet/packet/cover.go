@@ -29,10 +29,10 @@ func (m *maker) slate(kind string, o Options) *page.Drawing {
 	}
 	under := kind
 	if !o.Made.IsZero() {
-		under += "   " + o.Made.Format("2 January 2006")
+		under += " · " + o.Made.Format("2 January 2006")
 	}
 	if o.Revision != "" {
-		under += "   revision " + o.Revision
+		under += " · revision " + o.Revision
 	}
 	d.Add(page.Line{X0: 6, Y0: 21.3, X1: page.Width - 6, Y1: 21.3, W: 0.3, Grey: 0.75})
 	d.Add(page.Label{X: 6, Y: 26.8, Text: under, Size: 13, White: true})
@@ -56,7 +56,7 @@ func (m *maker) cover(o Options) page.Part {
 	if p.Mass != nil && len(p.Frame.Members) > 0 {
 		b := p.Mass.Whole
 		size := b.Bounds.Hi.Sub(b.Bounds.Lo)
-		facts = append(facts, page.Fact{Name: "weight as lifted", Value: m.mass(b.KG)})
+		facts = append(facts, page.Fact{Name: "weight", Value: m.mass(b.KG)})
 		facts = append(facts, page.Fact{Name: "long", Value: m.mm(size.X)}, page.Fact{Name: "wide", Value: m.mm(size.Y)}, page.Fact{Name: "high", Value: m.mm(size.Z)})
 		blocks = append(blocks, &page.Facts{Facts: facts})
 	} else {
@@ -103,7 +103,7 @@ func (m *maker) cautions() []string {
 
 // isometric draws the frame with its marks.
 func (m *maker) isometric() *page.Drawing {
-	d := &page.Drawing{W: page.Width, H: 70, Says: "the frame, with the marks of its pieces"}
+	d := &page.Drawing{W: page.Width, H: 63, Says: "the frame, with the marks of its pieces"}
 	v := fitted(d, view.Draw(m.p.Frame, view.Isometric(0)), 6, 2, d.W-12, d.H-4)
 	v.strokes(nil)
 	m.markTags(v)
@@ -114,7 +114,7 @@ func (m *maker) isometric() *page.Drawing {
 // at one scale, so that edges line up.
 func (m *maker) views() *page.Drawing {
 	f := m.p.Frame
-	const most = 88.0
+	const most = 86.0
 	d := &page.Drawing{W: page.Width, Says: "the frame from the top, the front and the right side, with its measures"}
 	top, front, side := view.Draw(f, view.Top), view.Draw(f, view.Front), view.Draw(f, view.Side)
 	wide := func(p view.Picture) float64 { return max(1, p.MaxX-p.MinX) }
@@ -147,6 +147,6 @@ func (m *maker) markTags(v *frameView) {
 		px, py := v.at(x, y)
 		tags = append(tags, tag{text: mark, px: px, py: py, x: px + 4, y: py - 4})
 	}
-	spread(tags, 9, 5.4, v.d.W, v.d.H)
-	drawTags(v.d, tags, 8.4, 4.8, 11)
+	spread(tags, 8.4, 5, v.d.W, v.d.H)
+	drawTags(v.d, tags, 7.8, 4.4, 10)
 }

@@ -157,7 +157,7 @@ func (m *maker) steps(steps []cut.Step) *page.Table {
 			row[1], row[3] = page.Cell{Text: "prove"}, swing
 			row[6].Text = "scrap: flip, halve the gap"
 			if s.Offset != 0 {
-				row[4].Text = "leans " + m.print(s.Offset.Abs())
+				row[6].Text += "; it leans " + m.print(s.Offset.Abs())
 			}
 		case cut.Trim:
 			row[1], row[3], row[4].Text, row[5].Text, row[6].Text = page.Cell{Text: "trim"}, swing, m.print(s.Near), m.print(s.Far), do

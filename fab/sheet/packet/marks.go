@@ -23,9 +23,11 @@ func (m *maker) markOut() page.Part {
 		if x.Hand != "" {
 			title += ", " + x.Hand + " hand"
 		}
-		blocks = append(blocks, head(2, title))
-		for _, set := range sets(x) {
-			inner := []page.Block{}
+		for n, set := range sets(x) {
+			var inner []page.Block
+			if n == 0 {
+				inner = append(inner, head(2, title))
+			}
 			if set.on != "" {
 				inner = append(inner, &page.Text{Text: set.on, Bold: true, Keep: true})
 			}
@@ -43,7 +45,7 @@ func (m *maker) markOut() page.Part {
 				t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{tick(fmt.Sprint(k + 1)), {Text: mark.Side}, {Text: m.mm(mark.AtMM)}, {Text: second}, {Text: clean(mark.What)}}})
 			}
 			inner = append(inner, t, &page.Space{MM: 3})
-			blocks = append(blocks, &page.Group{Blocks: inner})
+			blocks = append(blocks, &page.Group{Blocks: inner, Loose: true})
 		}
 	}
 	if len(blocks) == 0 {
@@ -222,7 +224,7 @@ func (m *maker) labels(o Options) page.Part {
 		d.Add(page.Label{X: x + 3, Y: y + 31.8, Text: page.Cut(ends, 11, false, w-6), Size: 11})
 		foot := m.title
 		if o.Revision != "" {
-			foot = page.Cut(foot, 8.5, false, w-6-page.WidthMM("   "+o.Revision, 8.5, false)) + "   " + o.Revision
+			foot = page.Cut(foot, 8.5, false, w-6-page.WidthMM(" · "+o.Revision, 8.5, false)) + " · " + o.Revision
 		}
 		d.Add(page.Label{X: x + 3, Y: y + 36.3, Text: page.Cut(foot, 8.5, false, w-6), Size: 8.5})
 	}

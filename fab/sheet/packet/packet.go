@@ -138,10 +138,18 @@ func (m *maker) cutSteps() []cut.Step {
 	return out
 }
 
-func say(s string) *page.Text                { return &page.Text{Text: s} }
-func keep(s string) *page.Text               { return &page.Text{Text: s, Keep: true} }
-func strong(s string) *page.Text             { return &page.Text{Text: s, Bold: true} }
-func warn(s string) *page.Caution            { return &page.Caution{Text: long(s)} }
+func say(s string) *page.Text     { return &page.Text{Text: s} }
+func keep(s string) *page.Text    { return &page.Text{Text: s, Keep: true} }
+func strong(s string) *page.Text  { return &page.Text{Text: s, Bold: true} }
+func warn(s string) *page.Caution { return &page.Caution{Text: upper(long(s))} }
+
+// upper begins a sentence with a capital.
+func upper(s string) string {
+	if s != "" && s[0] >= 'a' && s[0] <= 'z' {
+		return string(s[0]-32) + s[1:]
+	}
+	return s
+}
 func head(level int, s string) *page.Heading { return &page.Heading{Level: level, Text: s} }
 
 // long cleans a longer text.

@@ -53,7 +53,7 @@ func (l *layer) put(blocks []Block, i int) {
 		}
 	}
 	if g, ok := b.(*Group); ok {
-		if h > Body-l.y && h <= Body && l.y > 0 {
+		if h > Body-l.y && h <= Body && l.y > 0 && (!g.Loose || l.y > Body/4) {
 			l.turn()
 		}
 		for k := range g.Blocks {
@@ -124,9 +124,13 @@ func leastOf(b Block) float64 {
 	case *Text:
 		return min(h, 2*LineMM(x.Size))
 	case *Group:
-		if h > Body && len(x.Blocks) > 0 {
+		if h <= Body {
+			return h
+		}
+		if len(x.Blocks) > 0 {
 			return leastOf(x.Blocks[0])
 		}
+		return 0
 	}
 	return min(h, Body/2)
 }

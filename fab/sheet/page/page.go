@@ -175,7 +175,10 @@ type Space struct{ MM float64 }
 func (b *Space) lay(float64) float64 { return b.MM }
 
 // Group keeps blocks together on one page, where one page holds them.
-type Group struct{ Blocks []Block }
+type Group struct {
+	Blocks []Block
+	Loose  bool // may be broken where the page would stay nearly empty otherwise
+}
 
 func (b *Group) lay(w float64) float64 {
 	h := 0.0

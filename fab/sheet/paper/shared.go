@@ -12,10 +12,10 @@ func band(d *page.Document, p *page.Page) *page.Drawing {
 	b.Add(page.Rect(0, 0, page.Width, page.BandHigh, 0, page.Slate))
 	right := fmt.Sprintf("page %d of %d", p.Number, len(d.Pages))
 	if d.Revision != "" {
-		right = "revision " + d.Revision + "   " + right
+		right = "revision " + d.Revision + " · " + right
 	}
 	if day := d.Day(); day != "" {
-		right = day + "   " + right
+		right = day + " · " + right
 	}
 	const size = 11.0
 	room := page.Width - 10 - page.WidthMM(right, size, true) - 6
