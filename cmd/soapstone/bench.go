@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -68,12 +69,24 @@ func openBench(cmd *cobra.Command, args []string, sh shell) error {
 	if !asTerminal(sh.in) || !asTerminal(sh.out) {
 		return failf(exitUse, "the workbench needs a terminal; soapstone plan %s prints the plan", src.name)
 	}
+	prices, wrong, err := priceBook(cmd, sh)
+	if err != nil {
+		return err
+	}
+	for _, p := range wrong {
+		notes = append(notes, p.String())
+	}
+	settings, told := readConfig(sh)
+	notes = append(notes, told...)
 	cfg := bench.Config{
-		Source: src, Plan: plan.Build, Tables: plan.Input{Steel: table.Steel()}, Clock: time.Now, Look: chooseLook(sh),
+		Source: src, Plan: withPrices(cmd, sh, withPast(cmd, sh, src.kept())), Tables: plan.Input{Steel: table.Steel(), Book: prices, Today: today(sh)}, Clock: time.Now, Settings: settings, Found: found(sh),
 		Stations: way.Stations(sum.Tables{Steel: table.Steel()}, func(d *station.Desk, w work.What) string { return bench.Tell(w, jobOf(d)) }, time.Local),
 		Asked:    job.Reader{}.Reference(job.File{Name: example.Name, Data: example.Job}),
 		Bell:     func() { fmt.Fprint(os.Stdout, "\a") }, Report: func(v any) string { return crashReport(sh, v) },
 		Copy: func(s string) { termenv.NewOutput(os.Stdout).Copy(s) },
+	}
+	if configFile(sh, configName) != "" {
+		cfg.Keep = func(s bench.Settings) error { return keepConfig(sh, s) }
 	}
 	if src.fixed == nil {
 		cfg.Editor = src.editor
@@ -106,8 +119,15 @@ const heapWanted = 28 << 20
 func runBench(ctx context.Context, sh shell, cfg bench.Config) (err error) {
 	// A bench stands open all day beside other programs: rather a little more work for the collector than memory held.
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(heapWanted))
-	m := bench.New(cfg)
-	p := tea.NewProgram(m, tea.WithAltScreen(), tea.WithMouseCellMotion(), tea.WithFPS(120), tea.WithContext(ctx))
+	in, out := sh.in.(*os.File), sh.out.(*os.File)
+	if asksGround(sh.env("TERM")) {
+		cfg.AskTerm = func() { _, _ = io.WriteString(out, askGround) }
+	}
+	m := bench.Guard(bench.New(cfg))
+	ears := &ear{File: in}
+	p := tea.NewProgram(m, tea.WithAltScreen(), tea.WithMouseCellMotion(), tea.WithFPS(120), tea.WithContext(ctx), tea.WithInput(ears), tea.WithOutput(out))
+	ears.heard = func(t look.Theme) { p.Send(bench.GroundMsg(t)) }
+	m.Stop = func() { go p.Quit() }
 	hangup := make(chan os.Signal, 1)
 	signal.Notify(hangup, syscall.SIGHUP)
 	defer signal.Stop(hangup)
@@ -119,6 +139,8 @@ func runBench(ctx context.Context, sh shell, cfg bench.Config) (err error) {
 	_, err = p.Run()
 	close(hangup)
 	switch {
+	case m.Where != "":
+		return failf(exitJob, "a fault in soapstone itself; the report lies in %s; every confirmed entry is on the disk", m.Where)
 	case errors.Is(err, tea.ErrProgramPanic):
 		return failf(exitJob, "%w; every confirmed entry is on the disk", err)
 	case errors.Is(err, tea.ErrInterrupted), errors.Is(err, tea.ErrProgramKilled) && ctx.Err() != nil:
@@ -143,17 +165,6 @@ func crashReport(sh shell, v any) string {
 		return fmt.Sprint(v)
 	}
 	return path
-}
-
-// chooseLook reads what the environment says of the terminal: NO_COLOR, the colour profile, the locale, and
-// SOAPSTONE_THEME=light for a light ground.
-func chooseLook(sh shell) *look.Look {
-	profile := termenv.NewOutput(os.Stdout).EnvColorProfile()
-	theme := look.Dark
-	if sh.env("SOAPSTONE_THEME") == "light" {
-		theme = look.Light
-	}
-	return look.New(profile, theme, unicodeLocale(sh) && sh.env("TERM") != "linux")
 }
 
 // keepExample gives the example as a file of the user's state folder, made where it is not there yet.
@@ -258,7 +269,9 @@ func (s *jobSource) editor() (*exec.Cmd, error) {
 	if len(words) == 0 {
 		return nil, errors.New("no editor is known; set EDITOR")
 	}
-	return exec.Command(words[0], append(words[1:], s.name)...), nil
+	cmd := exec.Command(words[0], append(words[1:], s.name)...)
+	cmd.Stdin = os.Stdin // the terminal itself: the screen's own input takes answers out
+	return cmd, nil
 }
 
 // Changed tells whether the file says something else now. A file that cannot be read just now (an editor is about to

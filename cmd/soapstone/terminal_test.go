@@ -43,26 +43,59 @@ type terminal struct {
 
 func openTerminal(t *testing.T, home string, w, h int, args ...string) *terminal {
 	t.Helper()
+	return openTerminalEnv(t, home, w, h, []string{"TERM=tmux-256color"}, args...)
+}
+
+func openTerminalEnv(t *testing.T, home string, w, h int, env []string, args ...string) *terminal {
+	t.Helper()
 	path, err := binary()
 	if err != nil {
 		t.Fatal(err)
 	}
-	term := &terminal{t: t, emu: vt.NewEmulator(w, h), done: make(chan struct{})}
-	term.cmd = exec.Command(path, args...)
-	term.cmd.Env = []string{"HOME=" + home, "TERM=tmux-256color", "LANG=C.UTF-8", "PATH=" + os.Getenv("PATH"), "EDITOR=" + os.Getenv("EDITOR")}
-	term.file, err = pty.StartWithSize(term.cmd, &pty.Winsize{Rows: uint16(h), Cols: uint16(w)})
+	x := &terminal{t: t}
+	x.start(exec.Command(path, args...), home, w, h, env)
+	return x
+}
+
+// start runs a command in the terminal.
+func (x *terminal) start(cmd *exec.Cmd, home string, w, h int, env []string) {
+	x.t.Helper()
+	tty := x.open(w, h)
+	x.cmd = cmd
+	cmd.Env = append([]string{"HOME=" + home, "LANG=C.UTF-8", "PATH=" + os.Getenv("PATH"), "EDITOR=" + os.Getenv("EDITOR")}, env...)
+	cmd.Stdin, cmd.Stdout, cmd.Stderr = tty, tty, tty
+	cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
+	if err := cmd.Start(); err != nil {
+		x.t.Fatal(err)
+	}
+	tty.Close()
+	x.t.Cleanup(func() {
+		cmd.Process.Kill()
+		cmd.Wait()
+	})
+}
+
+// open makes the pair of a terminal and reads what is written to it.
+func (x *terminal) open(w, h int) *os.File {
+	x.t.Helper()
+	x.emu, x.done = vt.NewEmulator(w, h), make(chan struct{})
+	file, tty, err := pty.Open()
 	if err != nil {
-		t.Fatal(err)
+		x.t.Fatal(err)
+	}
+	x.file = file
+	if err := pty.Setsize(file, &pty.Winsize{Rows: uint16(h), Cols: uint16(w)}); err != nil {
+		x.t.Fatal(err)
 	}
 	go func() {
-		defer close(term.done)
+		defer close(x.done)
 		buf := make([]byte, 1<<16)
 		for {
-			n, err := term.file.Read(buf)
-			term.mu.Lock()
-			term.emu.Write(buf[:n])
-			term.raw.Write(buf[:n])
-			term.mu.Unlock()
+			n, err := file.Read(buf)
+			x.mu.Lock()
+			x.emu.Write(buf[:n])
+			x.raw.Write(buf[:n])
+			x.mu.Unlock()
 			if err != nil {
 				return
 			}
@@ -71,19 +104,17 @@ func openTerminal(t *testing.T, home string, w, h int, args ...string) *terminal
 	go func() { // what the emulator would answer goes nowhere; unread it would block
 		buf := make([]byte, 1024)
 		for {
-			if _, err := term.emu.Read(buf); err != nil {
+			if _, err := x.emu.Read(buf); err != nil {
 				return
 			}
 		}
 	}()
-	t.Cleanup(func() {
-		term.cmd.Process.Kill()
-		term.cmd.Wait()
-		term.file.Close()
-		<-term.done
-		term.emu.Close()
+	x.t.Cleanup(func() { // runs after the one that ends the command
+		tty.Close()
+		file.Close()
+		<-x.done
 	})
-	return term
+	return tty
 }
 
 func (x *terminal) screen() string {
