@@ -61,6 +61,8 @@ func shopJob(seed uint64) Problem {
 type run struct {
 	seed      uint64
 	cpu, wall time.Duration
+	first     time.Duration // until there was a nest
+	proof     time.Duration // until its cost was proven (processor time)
 	n         Nest
 }
 
@@ -80,6 +82,17 @@ func spread(t testing.TB, runs []run) {
 	}
 	slices.SortFunc(runs, func(a, b run) int { return int(a.cpu - b.cpu) })
 	at := func(share int) run { return runs[min(len(runs)-1, len(runs)*share/100)] }
+	for _, x := range []struct {
+		what string
+		of   func(run) time.Duration
+	}{{"first nest", func(r run) time.Duration { return r.first }}, {"cost proven", func(r run) time.Duration { return r.proof }}} {
+		var ds []time.Duration
+		for _, r := range runs {
+			ds = append(ds, x.of(r))
+		}
+		slices.Sort(ds)
+		t.Logf("%s after: median %v, 95 %% %v, most %v", x.what, ds[len(ds)/2], ds[len(ds)*95/100], ds[len(ds)-1])
+	}
 	t.Logf("%d jobs: cost proven %d, material %d, longest drop %d; processor time median %v, 95 %% %v, most %v (seed %d); wall median %v",
 		len(runs), proven, material, longest, at(50).cpu, at(95).cpu, at(100).cpu, at(100).seed, at(50).wall)
 	for i := len(runs) - 1; i >= max(0, len(runs)-8); i-- {
@@ -88,15 +101,26 @@ func spread(t testing.TB, runs []run) {
 }
 
 func timed(t testing.TB, seed uint64, p Problem) run {
+	r := run{seed: seed}
 	c, w := spent(), time.Now()
-	n, err := Solve(context.Background(), p, Options{})
+	n, err := Solve(context.Background(), p, Options{Progress: func(n Nest) {
+		if r.first == 0 {
+			r.first = max(1, spent()-c)
+		}
+		if n.Proven && r.proof == 0 {
+			r.proof = spent() - c
+		}
+	}})
+	r.cpu, r.wall, r.n = spent()-c, time.Since(w), n
 	if err != nil {
 		t.Fatalf("seed %d: %v", seed, err)
 	}
 	for _, f := range faults(&p, &n) {
 		t.Errorf("seed %d: %s", seed, f)
 	}
-	r := run{seed, spent() - c, time.Since(w), n}
+	if r.proof == 0 {
+		r.proof = r.cpu
+	}
 	if r.cpu > 200*time.Millisecond && os.Getenv("SOAK") != "" {
 		fmt.Printf("seed %d: %v cpu, %v wall; cost %v material %v drop %v\n", seed, r.cpu, r.wall, n.Proven, n.Material.Proven, n.Longest.Proven)
 	}

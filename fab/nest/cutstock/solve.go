@@ -168,7 +168,11 @@ func (s *solver) run() {
 		return
 	}
 	s.raise(s.m.bound)
-	for v := 0; v < 12 && !s.done() && !s.ended(); v++ {
+	dives := 12
+	if s.o.Most > 0 {
+		dives = 4 // a plan one dearer is as good as in hand: what remains is mostly a no
+	}
+	for v := 0; v < dives && !s.done() && !s.ended(); v++ {
 		s.offer(s.m.dive(s.ctx, s.upper, v))
 	}
 	if s.done() || s.ended() {
