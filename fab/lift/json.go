@@ -5,12 +5,20 @@ type JSON struct {
 	MassKG   float64      `json:"mass_kg"`
 	CentreMM [3]float64   `json:"centre_mm"`
 	SizeMM   [3]float64   `json:"size_mm"`
+	Stands   []StandJSON  `json:"stands"`
 	Hand     *HandJSON    `json:"hand"`
 	Sling    *SlingJSON   `json:"sling"`
 	Jack     *JackJSON    `json:"jack"`
 	Turns    []TurnJSON   `json:"turns"`
 	Access   *PassageJSON `json:"access"`
 	Cautions []string     `json:"cautions"`
+}
+
+// StandJSON is what a leg carries of the weight.
+type StandJSON struct {
+	Name string     `json:"name"`
+	AtMM [3]float64 `json:"at_mm"`
+	N    float64    `json:"n"`
 }
 
 // HandJSON is a lift by people.
@@ -81,6 +89,7 @@ type TurnJSON struct {
 	Hands    int        `json:"hands"`
 	EdgeN    float64    `json:"edge_n"`
 	Gear     bool       `json:"gear"`
+	OffMM    float64    `json:"off_middle_mm"` // of the centre of mass, along the edge turned about
 	CentreMM [3]float64 `json:"centre_mm"`
 }
 
@@ -102,7 +111,10 @@ type SplitJSON struct {
 
 // JSON gives the answer as the plan's object.
 func (a *Answer) JSON() *JSON {
-	j := &JSON{MassKG: a.MassKG, CentreMM: [3]float64{a.Centre.X, a.Centre.Y, a.Centre.Z}, SizeMM: [3]float64{a.Size.X, a.Size.Y, a.Size.Z}, Turns: []TurnJSON{}, Cautions: append([]string{}, a.Cautions...)}
+	j := &JSON{MassKG: a.MassKG, CentreMM: [3]float64{a.Centre.X, a.Centre.Y, a.Centre.Z}, SizeMM: [3]float64{a.Size.X, a.Size.Y, a.Size.Z}, Turns: []TurnJSON{}, Stands: []StandJSON{}, Cautions: append([]string{}, a.Cautions...)}
+	for _, s := range a.Stands {
+		j.Stands = append(j.Stands, StandJSON{s.Name, [3]float64{s.At.X, s.At.Y, s.At.Z}, s.N})
+	}
 	if h := a.Hand; h != nil {
 		x := &HandJSON{People: h.People, Fewest: h.Fewest, EachKG: h.EachKG, LimitKG: h.LimitKG}
 		for _, e := range h.Ends {
@@ -128,7 +140,7 @@ func (a *Answer) JSON() *JSON {
 		j.Jack = &JackJSON{k.RaiseMM, k.TiltDeg, k.JackN, k.StandsN, k.TipDeg, k.SideTipDeg, k.SlideDeg, k.Tips, k.Slips}
 	}
 	for _, t := range a.Turns {
-		j.Turns = append(j.Turns, TurnJSON{t.Name, t.MassKG, t.Hands, t.AboutN, t.Gear, [3]float64{t.Centre.X, t.Centre.Y, t.Centre.Z}})
+		j.Turns = append(j.Turns, TurnJSON{t.Name, t.MassKG, t.Hands, t.AboutN, t.Gear, t.OffMM, [3]float64{t.Centre.X, t.Centre.Y, t.Centre.Z}})
 	}
 	if p := a.Access; p != nil {
 		x := &PassageJSON{Door: p.Door, Trailer: p.Trailer, Lift: p.Lift, Parts: p.Parts, Splits: []SplitJSON{}, Why: append([]string{}, p.Why...)}

@@ -20,6 +20,7 @@ type Answer struct {
 	MassKG   float64 // as hoisted
 	Centre   space.Vec
 	Size     space.Vec // of the box around it
+	Stands   []Stand   // how the weight falls on the legs' feet as it stands; none where it has no two legs
 	Hand     *ByHand
 	Sling    *BySling
 	Jack     *ByJack
@@ -48,6 +49,7 @@ func Plan(in Input) (*Answer, []text.Problem) {
 	if a.MassKG <= 0 || len(in.Frame.Members) == 0 {
 		return a, nil
 	}
+	a.stands(in)
 	for _, by := range l.By {
 		switch by {
 		case "hand":
@@ -377,6 +379,35 @@ func (a *Answer) byJack(in Input) []text.Problem {
 	return problems
 }
 
+// Stand is what one leg carries of the weight as the frame stands on level feet.
+type Stand struct {
+	Name string
+	At   space.Vec
+	N    float64 // negative: it would tip off that leg
+}
+
+func (a *Answer) stands(in Input) {
+	var pts []space.Vec
+	var names []string
+	for i := range in.Frame.Members {
+		if in.Frame.Members[i].Role == frame.Leg {
+			at, _ := in.Names.LowEnd(i)
+			pts = append(pts, in.Names.Point(spot.Spot{Member: i, AtMM: at}))
+			names = append(names, in.Frame.Members[i].Name)
+		}
+	}
+	if len(pts) < 2 {
+		return
+	}
+	shares, ok := mass.Shares(a.MassKG, a.Centre, pts)
+	if !ok {
+		return
+	}
+	for i, s := range shares {
+		a.Stands = append(a.Stands, Stand{names[i], s.At, s.N})
+	}
+}
+
 // feet gives the points that the frame stands on: its legs' feet, or the corners of its box.
 func (a *Answer) feet(in Input) (out []space.Vec) {
 	for i := range in.Frame.Members {
@@ -394,54 +425,4 @@ func (a *Answer) feet(in Input) (out []space.Vec) {
 		}
 	}
 	return out
-}
-
-// Turn is a turning over of the frame, or of a part of it, between two weld stages.
-type Turn struct {
-	Stage  int
-	Name   string
-	MassKG float64
-	Hands  int       // by the limit for each
-	Centre space.Vec // of what is turned
-	AboutN float64   // at the far edge as it starts to lift, turned about its long edge
-	Gear   bool      // more than four would have to hold it: a hoist, or a turning stand
-}
-
-func (a *Answer) turns(in Input) {
-	if in.Layout == nil {
-		return
-	}
-	limit := in.Job.Lift.LimitKG
-	if limit <= 0 {
-		limit = 51 * measure.PoundKG
-	}
-	for si, st := range in.Layout.Stages {
-		if !st.Turn {
-			continue
-		}
-		t := Turn{Stage: si, Name: st.Name}
-		for i := range in.Frame.Members {
-			m := &in.Frame.Members[i]
-			if st.Group == "" || m.Group == st.Group && (m.Role == frame.Side || m.Role == frame.Bar) {
-				kg := m.MassKG()
-				t.MassKG += kg
-				t.Centre = t.Centre.Along(m.Centre(), kg)
-			}
-		}
-		if t.MassKG == 0 {
-			continue
-		}
-		t.Centre = t.Centre.Mul(1 / t.MassKG)
-		hands := figure.New(fmt.Sprintf("lift.turn%d", si+1), "hands to turn: "+st.Name, "", "max(2, ceil(m/2/limit))",
-			figure.Source{Kind: figure.Common, Text: "turned about an edge about half the weight is held; two people at least"},
-			figure.In("m", "mass turned", t.MassKG, "kg", "mass"), figure.In("limit", "for each", limit, "kg", "[lift] limit"))
-		t.Hands = int(hands.Value)
-		t.AboutN = t.MassKG / 2 * measure.Gravity
-		t.Gear = t.Hands > 4
-		a.Figures = append(a.Figures, hands)
-		a.Turns = append(a.Turns, t)
-	}
-	if len(a.Turns) > 0 {
-		a.Cautions = append(a.Cautions, "every turn in the shop is a lift: let it cool, clear the floor, hands off edges just cut or welded, nobody on the side that it comes down on")
-	}
 }

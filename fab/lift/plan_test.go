@@ -179,3 +179,49 @@ func TestTurnsAndAccess(t *testing.T) {
 		t.Errorf("%+v", a.Access)
 	}
 }
+
+// TestTurnOfARealLayout: legs that are set after the turn are not turned, each leg's share adds up to the weight, and the
+// hands hold what the moments say.
+func TestTurnOfARealLayout(t *testing.T) {
+	j := frametest.Read(t, rack)
+	f, _ := frame.Build(j, frametest.Sections(t, j))
+	layout, _ := seam.Find(f, j, nil)
+	a, ps := planned(t, rack, &layout)
+	if len(ps) > 0 {
+		t.Fatal(ps)
+	}
+	legs := 0.0
+	for i := range f.Members {
+		if f.Members[i].Role == frame.Leg {
+			legs += f.Members[i].MassKG()
+		}
+	}
+	if legs == 0 || len(a.Turns) == 0 {
+		t.Fatalf("%g kg of legs, %d turns", legs, len(a.Turns))
+	}
+	x := a.Turns[0]
+	if math.Abs(x.MassKG+legs-a.MassKG) > 1e-9 {
+		t.Errorf("%.3f kg are turned, %.3f with the %.3f of legs", x.MassKG, a.MassKG, legs)
+	}
+	if x.Hands < 2 || x.AboutN <= 0 || x.AboutN > x.MassKG*measure.Gravity/2+1e-9 || x.LongMM < 1000 || math.Abs(x.OffMM) > x.LongMM/2 {
+		t.Errorf("%+v", x)
+	}
+	sum := 0.0
+	for _, s := range a.Stands {
+		sum += s.N
+	}
+	if len(a.Stands) != 4 || math.Abs(sum-a.MassKG*measure.Gravity) > 1e-9*sum {
+		t.Errorf("%+v: %g N of %g", a.Stands, sum, a.MassKG*measure.Gravity)
+	}
+	for _, g := range a.Figures {
+		if err := g.Check(); err != nil {
+			t.Error(err)
+		}
+	}
+	said := strings.Join(a.Cautions, " ")
+	for _, want := range []string{"cribbing", "pad every edge", "nobody under"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("nothing is said of %q", want)
+		}
+	}
+}

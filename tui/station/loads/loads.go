@@ -333,6 +333,13 @@ func (s *Loads) weights(d *station.Desk, w int) []string {
 		row("as hoisted", sheet.Mass(a.MassKG, tape))
 		row("centre", fmt.Sprintf("x %s, y %s, z %s", at(a.Centre.X), at(a.Centre.Y), at(a.Centre.Z)))
 		row("box", fmt.Sprintf("%s x %s x %s", at(a.Size.X), at(a.Size.Y), at(a.Size.Z)))
+		for i, x := range a.Stands {
+			label := ""
+			if i == 0 {
+				label = "on its legs"
+			}
+			row(label, fmt.Sprintf("%s %s", x.Name, sheet.Mass(x.N/measure.Gravity, tape)))
+		}
 		if b := a.Hand; b != nil {
 			lines = append(lines, "", l.Strong.Render(" By hand"))
 			row("people", fmt.Sprintf("%d, %s each while it is level; no fewer than %d", b.People, sheet.Mass(b.EachKG, tape), b.Fewest))
@@ -357,7 +364,7 @@ func (s *Loads) weights(d *station.Desk, w int) []string {
 		if len(a.Turns) > 0 {
 			lines = append(lines, "", l.Strong.Render(" Turns at the bench"))
 			for _, t := range a.Turns {
-				words := fmt.Sprintf("%s, %d hands", sheet.Mass(t.MassKG, tape), t.Hands)
+				words := fmt.Sprintf("%s, %d hands; %s at the far edge as it starts; balance %s", sheet.Mass(t.MassKG, tape), t.Hands, sheet.Mass(t.AboutN/measure.Gravity, tape), t.Balance(tape))
 				if t.Gear {
 					words += "; use a hoist or a turning stand"
 				}
