@@ -13,8 +13,14 @@ import (
 	"bench.example/soapstone/fab/text"
 )
 
-// Wanted tells whether a job asks for an analysis: it has a load, a support, a combination or sizes to try.
+// Wanted tells whether a job asks for an analysis: it has a load, a support or a combination, or sizes to try under its own
+// weight and legs to stand on.
 func Wanted(j *job.Job) bool {
+	for i := range j.Sections {
+		if len(j.Sections[i].Try) > 0 && len(j.Legs) > 0 {
+			return true
+		}
+	}
 	return len(j.Loads) > 0 || len(j.Supports) > 0 || len(j.Combinations) > 0
 }
 

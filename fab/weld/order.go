@@ -42,6 +42,9 @@ func (b *docketMaker) chain(order []seam.Place) error {
 			if !ok {
 				continue
 			}
+			if len(l.Seams[k].Before) > 0 && !slices.Contains(o.Seams, k) {
+				continue // it must be welded before a neighbour is set: of a whole joint it comes as early as it has to
+			}
 			st := l.Seams[k].Stage
 			if len(o.Joints) == 0 {
 				first = min(first, st)

@@ -61,6 +61,26 @@ func TestWorkersOrderOfJoints(t *testing.T) {
 	}
 }
 
+// TestOrderAroundALeg: a corner's underside is welded before the leg is set on it; that does not keep the corner as a whole
+// from coming after a bar, whose own underside waits for the legs.
+func TestOrderAroundALeg(t *testing.T) {
+	l, j := layoutOf(t, strings.Replace(rack, "[welder]", "[[legs]]\nunder = \"lower\"\nsection = \"rail\"\nlength = 20\n[welder]", 1))
+	early := ""
+	for _, s := range l.Seams {
+		if len(s.Before) > 0 {
+			early = l.Joints[s.Joint].ID
+		}
+	}
+	if early == "" {
+		t.Fatal("no corner waits for its leg")
+	}
+	p, err := Make(Input{Layout: l, Welder: j.Welder, Order: places(t, l, "lower.x2 + lower.bar2", early)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	check(t, p)
+}
+
 func TestImpossibleOrderIsRefusedByName(t *testing.T) {
 	const two = `
 [[rectangle]]
