@@ -13,7 +13,7 @@ import (
 )
 
 func explainCommand(sh shell) *cobra.Command {
-	var sources, asJSON bool
+	var sources, asJSON, rest bool
 	c := &cobra.Command{
 		Use: "explain JOB [FIGURE]", Short: "How a figure came about: formula, inputs, source",
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -26,7 +26,11 @@ func explainCommand(sh shell) *cobra.Command {
 			if len(args) < 1 || len(args) > 2 {
 				return failf(exitUse, "explain wants a JOB and perhaps a FIGURE: soapstone explain JOB lists them")
 			}
-			p, err := makePlan(cmd, sh, args[0], planLimit, plan.Input{})
+			in, err := whatFrom(sh, args[0], rest)
+			if err != nil {
+				return err
+			}
+			p, err := makePlan(cmd, sh, args[0], planLimit, in)
 			if err != nil {
 				return err
 			}
@@ -46,6 +50,7 @@ func explainCommand(sh shell) *cobra.Command {
 		},
 	}
 	c.Flags().BoolVar(&sources, "sources", false, "the register of sources: what was checked against what")
+	restFlag(c, &rest)
 	c.Flags().BoolVar(&asJSON, "json", false, "one JSON document on standard output")
 	return c
 }

@@ -28,12 +28,20 @@ const planLimit = 20 * time.Second
 
 // jobCommands are the commands that work on a job file.
 func jobCommands(sh shell) []*cobra.Command {
-	var asJSON, drops bool
+	var asJSON, drops, rest bool
 	var welder string
 	planCmd := &cobra.Command{
 		Use: "plan JOB", Short: "The whole plan of a job: pieces, buy list, sticks, queue at the saw, weld sessions", Args: one("JOB"),
-		RunE: func(cmd *cobra.Command, args []string) error { return runPlan(cmd, sh, args[0], asJSON, drops, welder) },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			in, err := whatFrom(sh, args[0], rest)
+			if err != nil {
+				return err
+			}
+			in.Welder = welder
+			return runPlan(cmd, sh, args[0], asJSON, drops, in)
+		},
 	}
+	restFlag(planCmd, &rest)
 	planCmd.Flags().StringVar(&welder, "welder", "", "plan with the machine `NAME` of the shop file ([welder.NAME])")
 	planCmd.Flags().BoolVar(&drops, "drops", false, "draw from the shop's own list of drops too")
 	planCmd.Flags().BoolVar(&asJSON, "json", false, "one JSON document on standard output")
@@ -156,16 +164,15 @@ func makePlan(cmd *cobra.Command, sh shell, name string, limit time.Duration, in
 	return p, nil
 }
 
-func runPlan(cmd *cobra.Command, sh shell, name string, asJSON, drops bool, welder string) error {
-	var onShelf []plan.Drop
+func runPlan(cmd *cobra.Command, sh shell, name string, asJSON, drops bool, in plan.Input) error {
 	if drops {
 		l, err := loadDrops(sh)
 		if err != nil {
 			return err
 		}
-		onShelf = shelf(l)
+		in.Shelf = shelf(l)
 	}
-	p, err := makePlan(cmd, sh, name, planLimit, plan.Input{Shelf: onShelf, Welder: welder})
+	p, err := makePlan(cmd, sh, name, planLimit, in)
 	if err != nil {
 		return err
 	}

@@ -3,9 +3,15 @@ package main
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 
+	"github.com/spf13/cobra"
+
+	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/fab/work"
 	"bench.example/soapstone/stock/file"
 	"bench.example/soapstone/stock/record"
@@ -44,6 +50,43 @@ func openRecord(sh shell, name string) (*record.Record, *work.Progress, []string
 		told = append(told, err.Error())
 	}
 	return r, past, told, nil
+}
+
+// doneSoFar reads what the record of a job says, without writing anything; nothing where there is no record.
+func doneSoFar(sh shell, name string) (*work.State, error) {
+	if _, err := os.Stat(name); err != nil {
+		return nil, fail(exitFiles, err)
+	}
+	path, err := record.Beside(file.OS, name)
+	if err != nil {
+		return nil, fail(exitFiles, err)
+	}
+	state := work.New()
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return state, nil
+	}
+	r, notes, err := record.Open(file.OS, path, record.Options{ReadOnly: true, Visit: func(e record.Entry) { state.Apply(e.ID, e.At, e.Payload) }})
+	if err != nil {
+		return nil, fail(exitFiles, err)
+	}
+	defer r.Close()
+	for _, n := range notes {
+		fmt.Fprintln(sh.err, n.Text)
+	}
+	return state, nil
+}
+
+// restFlag adds --rest to a command that plans.
+func restFlag(cmd *cobra.Command, rest *bool) {
+	cmd.Flags().BoolVar(rest, "rest", false, "only what is still to be done, by the record of work: what is cut stays cut, what was measured counts")
+}
+
+// whatFrom is what a plan starts from: nothing done, or with --rest the record of the job.
+func whatFrom(sh shell, name string, rest bool) (in plan.Input, err error) {
+	if rest {
+		in.Work, err = doneSoFar(sh, name)
+	}
+	return in, err
 }
 
 // checkpointOf names the checkpoint of a record, in the user's own cache: what lies beside a job may come from anybody.

@@ -20,7 +20,7 @@ import (
 // sheetAsked is what the sheet command was asked for.
 type sheetAsked struct {
 	out, paper, part, date string
-	quote, site            bool
+	quote, site, rest      bool
 }
 
 const sheetLong = `Writes what goes on paper, or to a machine; the ending of FILE picks the kind.
@@ -43,6 +43,7 @@ func sheetCommand(sh shell) *cobra.Command {
 	c.Flags().StringVar(&a.part, "part", "", "of .csv: pieces, cuts or buy")
 	c.Flags().StringVar(&a.date, "date", "", "the `DAY` to print, like 2026-11-25; none for no date. Today where nothing is said")
 	c.Flags().BoolVar(&a.quote, "quote", false, "the quote for the customer in place of the shop's packet")
+	restFlag(c, &a.rest)
 	c.Flags().BoolVar(&a.site, "site", false, "the sheet for measuring on site in place of the shop's packet")
 	return c
 }
@@ -56,7 +57,11 @@ func runSheet(cmd *cobra.Command, sh shell, name string, a sheetAsked) error {
 	if err != nil {
 		return err
 	}
-	p, err := makePlan(cmd, sh, name, planLimit, plan.Input{})
+	in, err := whatFrom(sh, name, a.rest)
+	if err != nil {
+		return err
+	}
+	p, err := makePlan(cmd, sh, name, planLimit, in)
 	if err != nil {
 		return err
 	}
