@@ -34,6 +34,10 @@ func (w *writer) weld(p *weld.Plan) {
 	w.line("%s from the first move to the last (%s); %s if nothing were done in the rests; then the fire watch of %s", Clock(p.Schedule.Elapsed), proof, Clock(p.Schedule.Unfilled), Clock(p.Rates.FireWatch))
 	if len(p.Days) > 1 {
 		for i, d := range p.Days {
+			if i == 9 && len(p.Days) > 10 {
+				w.line("... and %d more such days", len(p.Days)-i)
+				break
+			}
 			w.line("day %d of %s: done after %s, fire watch until %s", i+1, Clock(p.Rates.HoursPerDay), Clock(d.End), Clock(max(d.End, d.Watch)))
 		}
 	}

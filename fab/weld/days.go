@@ -11,11 +11,16 @@ type Day struct {
 }
 
 // Days lays an order of tasks over days of so many hours. A task that does not fit the day waits for the next, an arc also
-// where the fire watch after it would not. Overnight the window is empty. A task longer than a day has its day to itself
+// where the fire watch after it would not; days so short that the watch would fill half of them keep their hours for work, and
+// the watch comes on top. Overnight the window is empty. A task longer than a day has its day to itself
 // and runs over.
 func (d *Docket) Days(order []int, hours, watch time.Duration) []Day {
 	if len(order) == 0 || hours <= 0 {
 		return nil
+	}
+	before := hours - watch // until when an arc may burn
+	if hours < 2*watch {
+		before = hours
 	}
 	var days []Day
 	var day Day
@@ -35,7 +40,7 @@ func (d *Docket) Days(order []int, hours, watch time.Duration) []Day {
 			start, limit := now, hours
 			if t.Kind.Burns() {
 				start = d.Budget.earliest(&arc, now, t.Take)
-				limit = max(0, hours-watch)
+				limit = before
 			}
 			if start+t.Take > limit && len(day.Entries) > 0 {
 				flush()

@@ -251,3 +251,23 @@ func ExampleBudget_At() {
 	// 30s 30s 6m10s
 	// 6m10s
 }
+
+// TestShortDays: in evenings of half an hour the fire watch comes on top, rather than taking all of the time.
+func TestShortDays(t *testing.T) {
+	p := planOf(t, rack)
+	order := p.Schedule.Order()
+	evenings := p.Docket.Days(order, 30*time.Minute, 30*time.Minute)
+	if n := len(evenings); n < 2 || n > 4 {
+		t.Errorf("%v of work in %d evenings of half an hour", p.Schedule.Elapsed, n)
+	}
+	for _, d := range evenings {
+		if d.End > 30*time.Minute || d.LastArc > 0 && d.Watch != d.LastArc+30*time.Minute {
+			t.Errorf("an evening until %v, last arc %v, watch until %v", d.End, d.LastArc, d.Watch)
+		}
+	}
+	for _, d := range p.Docket.Days(order, 2*time.Hour, 30*time.Minute) {
+		if d.Watch > 2*time.Hour {
+			t.Errorf("the watch of a day of two hours runs until %v", d.Watch)
+		}
+	}
+}
