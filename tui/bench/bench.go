@@ -104,7 +104,10 @@ type Model struct {
 	settings             Settings
 	mouseOff             bool
 	stuck                *stuck
-	pondered             int // numbers the answers to forms
+	deeds, redeeds       []deed // of this window, the latest last
+	renumbered           map[work.ID]work.ID
+	sent                 []record.Draft // what was queued last
+	pondered             int            // numbers the answers to forms
 }
 
 type asking struct {

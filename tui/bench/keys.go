@@ -7,8 +7,6 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"bench.example/soapstone/fab/text"
-	"bench.example/soapstone/fab/work"
 	"bench.example/soapstone/tui/station"
 )
 
@@ -136,52 +134,13 @@ func (m *Model) key(k string) tea.Cmd {
 	if k == "g" {
 		return m.settingsForm()
 	}
-	if k == "u" { // a station with edits of its own takes those back itself
+	switch k { // a station with edits of its own takes those back itself
+	case "u":
 		return m.undo()
+	case "r":
+		return m.redo()
 	}
 	return nil
-}
-
-// undo takes back this window's last event.
-func (m *Model) undo() tea.Cmd {
-	if m.desk.Saving > 0 {
-		m.say("still writing; press again", true)
-		return nil
-	}
-	d, ok := m.folded.state.LastUndoable(m.cfg.Writer)
-	if !ok {
-		d, ok = m.folded.state.LastUndoable(0)
-	}
-	if name := m.lastTick(d.ID); name != "" {
-		m.say("taken back: "+text.Clean(name), false)
-		return m.write([]work.What{work.Set{Name: name, Value: "no"}})
-	}
-	if !ok {
-		m.say("there is nothing to take back", false)
-		return nil
-	}
-	m.say("taken back: "+Tell(d.What, m.cfg.Tables.Job), false)
-	return m.write([]work.What{work.Undone{Of: d.ID}})
-}
-
-// lastTick gives the latest setting of this window, later than the event before, that ticked something off and still stands.
-// A setting is taken back by setting it to no; the record keeps both.
-func (m *Model) lastTick(before work.ID) string {
-	seen := map[string]bool{}
-	for _, x := range m.folded.state.Recent(256) {
-		if x.ID == before {
-			break
-		}
-		w, ok := x.What.(work.Set)
-		if !ok || x.ID.Writer != m.cfg.Writer || seen[w.Name] || w.Value != "yes" && w.Value != "no" {
-			continue
-		}
-		seen[w.Name] = true
-		if v, _ := m.folded.state.Setting(w.Name); v == "yes" && w.Value == "yes" {
-			return w.Name
-		}
-	}
-	return ""
 }
 
 // quit ends the program; while an arc is open or events are on their way it waits or asks once.

@@ -3,6 +3,7 @@ package bench
 import (
 	"context"
 	"fmt"
+	"slices"
 	"sync/atomic"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -18,6 +19,8 @@ import (
 type batch struct {
 	drafts []record.Draft
 	events []work.What
+	was    []string // of each setting: what it was before
+	kind   int
 }
 
 // reread reads the job and starts a plan.
@@ -56,7 +59,7 @@ func (m *Model) noteJob(stamp, was string) tea.Cmd {
 	if !ok && was != "" && was != stamp {
 		events = append([]work.What{work.Set{Name: jobSetting, Value: was}}, events...)
 	}
-	return m.write(events)
+	return m.send(events, m.now, back) // nobody pressed anything: it is not to be taken back
 }
 
 func (m *Model) cancelPlan() {
@@ -127,7 +130,7 @@ func (m *Model) write(events []work.What) tea.Cmd {
 		m.say("nothing can be recorded: there is no record beside this job", true)
 		return nil
 	}
-	return m.send(events, func(int) int64 { return m.cfg.Clock().UnixNano() })
+	return m.send(events, m.now, fresh)
 }
 
 // burnt records an arc that has just ended: its start lies in the past.
@@ -143,17 +146,22 @@ func (m *Model) burnt(b station.Burnt) tea.Cmd {
 			return now - int64(b.For)
 		}
 		return now
-	})
+	}, fresh)
 }
 
 // send queues events with their times. An ArcOff that names no arc ends the one of the event before it.
-func (m *Model) send(events []work.What, at func(i int) int64) tea.Cmd {
-	b := batch{events: events}
+func (m *Model) send(events []work.What, at func(i int) int64, kind int) tea.Cmd {
+	b := batch{events: slices.Clone(events), was: make([]string, len(events)), kind: kind}
+	m.sent = nil
 	for i, e := range events {
 		id := m.cfg.Journal.Next()
 		if off, ok := e.(work.ArcOff); ok && off.Of.Zero() && i > 0 {
 			off.Of = b.drafts[i-1].ID
 			e = off
+			b.events[i] = e
+		}
+		if set, ok := e.(work.Set); ok {
+			b.was[i], _ = m.folded.state.Setting(set.Name)
 		}
 		payload, err := work.Encode(e)
 		if err != nil {
@@ -163,6 +171,7 @@ func (m *Model) send(events []work.What, at func(i int) int64) tea.Cmd {
 		b.drafts = append(b.drafts, record.Draft{ID: id, At: at(i), Payload: payload})
 	}
 	m.queue = append(m.queue, b)
+	m.sent = b.drafts
 	m.desk.Saving++
 	return m.next()
 }
@@ -203,7 +212,10 @@ func (m *Model) saved(msg savedMsg) tea.Cmd {
 			m.desk.Saving += len(held)
 			return m.next()
 		})
-	} else if m.stuck != nil && m.desk.Saving == 0 && !m.writingJob {
+	} else {
+		m.note(msg.of)
+	}
+	if msg.err == nil && m.stuck != nil && m.desk.Saving == 0 && !m.writingJob {
 		m.stuck = nil
 		m.say("recorded after all", false)
 	}

@@ -213,7 +213,7 @@ func (m *Model) helpLines(h int) []string {
 	}
 	lines = append(lines, "")
 	keys := append(append([]station.Key{}, s.Keys(&m.desk)...),
-		station.Key{Keys: []string{"u"}, Does: "take the last step back"}, station.Key{Keys: []string{"b"}, Does: "only the next action, large"},
+		station.Key{Keys: []string{"u"}, Does: "take the last step back"}, station.Key{Keys: []string{"r"}, Does: "do again what was taken back"}, station.Key{Keys: []string{"b"}, Does: "only the next action, large"},
 		station.Key{Keys: []string{"g"}, Does: "the bench's look and sound: ground, colours, signs, bell, mouse"}, station.Key{Keys: []string{"tab"}, Shown: "tab 1-9", Does: "go to another station"}, station.Key{Keys: []string{"q"}, Does: "leave; everything is kept"})
 	for _, k := range keys {
 		shown := k.Shown

@@ -6,6 +6,7 @@ package station
 import (
 	"time"
 
+	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/work"
@@ -155,6 +156,16 @@ type Ticker interface {
 // Reasoner is a station that can give the working of the figure it shows.
 type Reasoner interface {
 	Figures(d *Desk) []string // workings as figure.Working gives them, the most asked for first
+}
+
+// Typed is a length as a field holds it to begin with: what the tape shows, without the marks of heavy and light, so that it
+// can be taken as it stands.
+func Typed(t measure.Tape, l measure.Length) string { return t.Print(t.Nearest(l)) }
+
+// Stepper is a station with steps that have no entry of their own in the record.
+type Stepper interface {
+	// StepBack takes the last such step back, if it is the last thing that was done, and says what it was; "" where there is none.
+	StepBack(d *Desk) string
 }
 
 // Mender is a station that is of use while the job file cannot be planned.

@@ -19,6 +19,7 @@ import (
 // Saw is the station.
 type Saw struct {
 	passed map[int]bool // steps without an entry of their own that were answered, by number
+	steps  []step       // the same, in the order in which they were answered
 	of     *plan.Plan   // the plan that passed and all that follows belongs to
 
 	leads        []int            // of each step: the cut that it leads to, -1 where there is none
@@ -65,7 +66,7 @@ func (s *Saw) current(d *station.Desk) int {
 func (s *Saw) follow(d *station.Desk) {
 	steps := d.Plan.Queue.Steps
 	if s.of != d.Plan {
-		s.of, s.passed, s.state = d.Plan, map[int]bool{}, nil
+		s.of, s.passed, s.steps, s.state = d.Plan, map[int]bool{}, nil, nil
 		s.onStick = map[[2]int][]int{}
 		s.leads = make([]int, len(steps))
 		s.cuts, s.sticks, s.before = 0, 0, 0
@@ -224,6 +225,7 @@ func (s *Saw) doneWith(d *station.Desk, st *cut.Step) []station.Intent {
 		return []station.Intent{station.Write{Events: []work.What{s.load(d, st, st.Length)}}}
 	}
 	s.passed[st.Number] = true
+	s.steps = append(s.steps, step{st.Number, d.Work.Events(), string(st.Op)})
 	return nil
 }
 
@@ -305,7 +307,7 @@ func write(e work.What) []station.Intent {
 // measured asks for the stick's true length.
 func (s *Saw) measured(d *station.Desk, st *cut.Step) []station.Intent {
 	return []station.Intent{station.Ask{
-		Prompt: "measured length of this stick:", Initial: d.Plan.Job.Tape.Print(st.Length), Help: `tip to tip, such as 20' 0-3/8"; the rest is nested anew`,
+		Prompt: "measured length of this stick:", Initial: station.Typed(d.Plan.Job.Tape, st.Length), Help: `tip to tip, such as 20' 0-3/8"; the rest is nested anew`,
 		Done: func(word string) ([]station.Intent, error) {
 			l, err := measure.ParseLength(word, d.Plan.Job.Units)
 			if err != nil {
@@ -316,4 +318,23 @@ func (s *Saw) measured(d *station.Desk, st *cut.Step) []station.Intent {
 			}
 			return write(s.load(d, st, l)), nil
 		}}}
+}
+
+// step is an answered step without an entry of its own, and how many entries the record held then.
+type step struct {
+	number, events int
+	op             string
+}
+
+// StepBack takes back a trim or a proof that was answered after the last entry.
+func (s *Saw) StepBack(d *station.Desk) string {
+	s.current(d)
+	n := len(s.steps)
+	if n == 0 || s.steps[n-1].events != d.Work.Events() {
+		return ""
+	}
+	last := s.steps[n-1]
+	s.steps = s.steps[:n-1]
+	delete(s.passed, last.number)
+	return last.op
 }

@@ -138,10 +138,10 @@ func (s *Square) measured(d *station.Desk, t sq.Target) []station.Intent {
 		if mm == 0 {
 			return ""
 		}
-		return d.Plan.Job.Tape.PrintLong(measure.FromMM(mm))
+		return station.Typed(d.Plan.Job.Tape, measure.FromMM(mm))
 	}
 	m, ok := read(d, t.Name)
-	one, two := target, target
+	one, two := p(t.DiagonalMM), p(t.DiagonalMM)
 	if ok {
 		one, two = p(m.D1), p(m.D2)
 	}

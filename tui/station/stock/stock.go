@@ -137,7 +137,7 @@ func (s *Stock) Press(d *station.Desk, key string) []station.Intent {
 func (s *Stock) shelve(d *station.Desk) []station.Intent {
 	u, p := s.used(d), d.Plan
 	name, section := s.name(d), p.Nests[s.sticks[s.at][0]].Section
-	return []station.Intent{station.Ask{Prompt: "drop of " + name + ":", Initial: p.Job.Tape.Print(u.Drop), Help: "as measured, tip to tip; it goes on the record and on the shelf", Done: func(word string) ([]station.Intent, error) {
+	return []station.Intent{station.Ask{Prompt: "drop of " + name + ":", Initial: station.Typed(p.Job.Tape, u.Drop), Help: "as measured, tip to tip; it goes on the record and on the shelf", Done: func(word string) ([]station.Intent, error) {
 		l, err := measure.ParseLength(word, p.Job.Units)
 		if err != nil {
 			return nil, err
