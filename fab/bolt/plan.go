@@ -41,6 +41,10 @@ type Place struct {
 	Load Load   // of each bolt, the worst of the cases
 	Case string // that it comes from
 	Use  float64
+	// Holes are those of the plate that the bolts go through, EdgeMM how near its edge comes to one; none where the job
+	// gives the plate no holes.
+	Holes  []space.Vec
+	EdgeMM float64
 
 	nowhere bool // a loose plate: no reaction can be found for it
 }
@@ -131,6 +135,18 @@ func plan(in Input, b *job.Bolts, prefix string) (*Set, []text.Problem) {
 	if b.Edge > 0 && b.Edge.MM() < s.MinEdge-1e-6 {
 		fault(text.Error, text.CodeValue, "edge", "%s from the hole's centre to the edge is too near for %s: at least %s", in.Job.Tape.Print(b.Edge), s.Size.Name, in.Job.Tape.Print(measure.FromMM(s.MinEdge)))
 	}
+	for i := range s.Places {
+		if p := &s.Places[i]; p.EdgeMM > 0 && p.EdgeMM < s.MinEdge-1e-6 && b.Edge == 0 {
+			fault(text.Warning, "bolt-edge", "at", "a hole of %s lies %s from its plate's edge; %s wants at least %s", p.Name, in.Job.Tape.Print(measure.FromMM(p.EdgeMM)), s.Size.Name, in.Job.Tape.Print(measure.FromMM(s.MinEdge)))
+			break
+		}
+	}
+	for i := range s.Places {
+		if p := &s.Places[i]; len(p.Holes) > 0 && len(p.Holes) != b.Each {
+			fault(text.Warning, "bolt-holes", "each", "%s has %d holes for %d bolts", p.Name, len(p.Holes), b.Each)
+			break
+		}
+	}
 	if math.IsInf(thin, 0) || b.Into != "steel" {
 		thin = 0
 	}
@@ -176,11 +192,16 @@ func soft(what string) bool {
 func (s *Set) places(in Input, b *job.Bolts, problems *[]text.Problem) {
 	for _, n := range b.At {
 		plate := false
-		for _, p := range in.Frame.Plates {
+		for k := range in.Frame.Plates {
+			p := &in.Frame.Plates[k]
 			if p.Name == n.Text {
 				plate = true
 				for range max(1, p.Qty) {
-					s.Places = append(s.Places, Place{Name: fmt.Sprintf("%s %d", p.Name, len(s.Places)+1), At: p.At, nowhere: p.On < 0})
+					x := Place{Name: fmt.Sprintf("%s %d", p.Name, len(s.Places)+1), At: p.At, nowhere: p.On < 0}
+					if p.On >= 0 {
+						x.drill(in.Frame, p.On, k)
+					}
+					s.Places = append(s.Places, x)
 				}
 			}
 		}
@@ -196,7 +217,11 @@ func (s *Set) places(in Input, b *job.Bolts, problems *[]text.Problem) {
 			if !g.Given {
 				g.AtMM, _ = in.Names.LowEnd(g.Member)
 			}
-			s.Places = append(s.Places, Place{Name: in.Frame.Members[g.Member].Name, At: in.Names.Point(g)})
+			x := Place{Name: in.Frame.Members[g.Member].Name, At: in.Names.Point(g)}
+			if in.Frame.Members[g.Member].Role == frame.Leg {
+				x.drill(in.Frame, g.Member, -1)
+			}
+			s.Places = append(s.Places, x)
 		}
 	}
 	if in.Loads == nil {
@@ -332,12 +357,15 @@ type BoltJSON struct {
 
 // PlaceJSON is one bolted place.
 type PlaceJSON struct {
-	Name     string     `json:"name"`
-	AtMM     [3]float64 `json:"at_mm"`
-	TensionN float64    `json:"tension_n"`
-	ShearN   float64    `json:"shear_n"`
-	Case     string     `json:"case"`
-	Use      float64    `json:"utilisation"`
+	Name     string       `json:"name"`
+	AtMM     [3]float64   `json:"at_mm"`
+	TensionN float64      `json:"tension_n"`
+	ShearN   float64      `json:"shear_n"`
+	Case     string       `json:"case"`
+	Use      float64      `json:"utilisation"`
+	HolesMM  [][3]float64 `json:"holes_mm"`
+	ApartMM  float64      `json:"apart_mm"`
+	EdgeMM   float64      `json:"edge_mm"` // of the plate, from the nearest hole
 }
 
 // Hardware gives the sets as hardware lines, each bolt with what goes with it.
@@ -350,8 +378,13 @@ func Hardware(sets []Set) []JSON {
 			if b.What == "bolt" {
 				x := &BoltJSON{Size: s.Size.Name, Grade: s.Grade.Name, NeedMM: s.Bolt.Need.Value, LengthMM: s.Bolt.StockMM, ThreadMM: s.Bolt.Thread.Value, OutMM: s.Bolt.OutMM, ClearMM: s.Hole.Value, TapMM: s.Tap.Value,
 					ClampN: s.Tight.Clamp.Value, TorqueNM: s.Tight.Torque.Value, EdgeMM: s.MinEdge, Use: s.Strength.Use.Value, MassKG: s.MassKG, Places: []PlaceJSON{}, Cautions: append([]string{}, s.Cautions...)}
-				for _, p := range s.Places {
-					x.Places = append(x.Places, PlaceJSON{p.Name, [3]float64{p.At.X, p.At.Y, p.At.Z}, p.Load.TensionN, p.Load.ShearN, p.Case, p.Use})
+				for k := range s.Places {
+					p := &s.Places[k]
+					o := PlaceJSON{p.Name, [3]float64{p.At.X, p.At.Y, p.At.Z}, p.Load.TensionN, p.Load.ShearN, p.Case, p.Use, [][3]float64{}, p.Apart(), p.EdgeMM}
+					for _, h := range p.Holes {
+						o.HolesMM = append(o.HolesMM, [3]float64{h.X, h.Y, h.Z})
+					}
+					x.Places = append(x.Places, o)
 				}
 				j.Bolt = x
 			}

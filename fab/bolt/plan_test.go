@@ -10,6 +10,7 @@ import (
 	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/frame/frametest"
 	"bench.example/soapstone/fab/hold"
+	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/piece"
 	"bench.example/soapstone/fab/spot"
 	"bench.example/soapstone/fab/text"
@@ -190,5 +191,40 @@ func TestEdgesAndBearing(t *testing.T) {
 	x := s.Strength(g, Load{}, .25*inch, .75*inch, .5625*inch, 58*6.894757293168, "t.")
 	if got, want := 2*x.Bearing.Value/1000/lbf, 8.156; math.Abs(got-want) > .01 { // three decimals
 		t.Errorf("%s: %.10g, worked out %.10g", "tear-out, kip nominal", got, want)
+	}
+}
+
+// TestAnchorsGiveTheirPlaces: with holes in the pads each anchor has its place, and the loads go out with them.
+func TestAnchorsGiveTheirPlaces(t *testing.T) {
+	const pad = "[[plate]]\nname = \"foot\"\nsize = \"4 x 4 x 1/4\"\nholes = [ {at = [1, 1], size = \"7/16\"}, {at = [3, 3], size = \"7/16\"} ]\n"
+	toml := strings.Replace(rack, "length = \"24in\"\nat", "length = \"24in\"\npad = \"foot\"\nat", 1) + pad +
+		"[[bolts]]\nat = \"lower legs\"\neach = 2\nsize = \"3/8-16\"\nstack = [\"1/4\"]\ninto = \"concrete\"\n"
+	sets, _, ps := planned(t, toml)
+	if len(ps) > 0 || len(sets) != 1 || len(sets[0].Places) != 4 {
+		t.Fatalf("%v, %+v", ps, sets)
+	}
+	for i := range sets[0].Places {
+		p := &sets[0].Places[i]
+		if len(p.Holes) != 2 || math.Abs(p.Apart()-math.Hypot(50.8, 50.8)) > 1e-6 || math.Abs(p.EdgeMM-25.4) > 1e-6 {
+			t.Errorf("%s: %v, %g mm apart, %g mm to the edge", p.Name, p.Holes, p.Apart(), p.EdgeMM)
+		}
+		mid := p.Holes[0].Lerp(p.Holes[1], 0.5)
+		if math.Hypot(mid.X-p.At.X, mid.Y-p.At.Y) > 1e-6 { // under the middle of its leg
+			t.Errorf("%s at %v, its holes about %v", p.Name, p.At, mid)
+		}
+		if w := p.Words(measure.Sixteenths, func(float64) string { return "F" }); !strings.Contains(w, "each pulled with F") || !strings.Contains(w, "apart") {
+			t.Error(w)
+		}
+	}
+	if c := strings.Join(sets[0].Cautions, " "); !strings.Contains(c, "maker's chart and licensed practice") {
+		t.Errorf("nothing defers the anchor's choice: %s", c)
+	}
+	_, _, ps = planned(t, strings.Replace(toml, "each = 2", "each = 3", 1))
+	if len(ps) != 1 || !strings.Contains(ps[0].Message, "has 2 holes for 3 bolts") {
+		t.Errorf("%v", ps)
+	}
+	_, _, ps = planned(t, strings.Replace(toml, "[1, 1]", "[\"3/8\", 1]", 1))
+	if len(ps) != 1 || !strings.Contains(ps[0].Message, "from its plate's edge") {
+		t.Errorf("%v", ps)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"bench.example/soapstone/fab/figure"
+	"bench.example/soapstone/fab/measure"
 )
 
 // Coupling is how well the hands hold.
@@ -144,4 +145,17 @@ func (h Hand) Solve(prefix string) (HandLift, error) {
 	}
 	r.Notes = append(r.Notes, "for one person; the equation says nothing about a load carried by two, and its limit is never multiplied by the number of helpers")
 	return r, nil
+}
+
+// Words puts the lifting equation in a line: its multipliers, the limit, the index.
+func (h *HandLift) Words(tape measure.Tape, mass func(kg float64, tape measure.Tape) string) string {
+	out := fmt.Sprintf("horizontal %.2f, vertical %.2f, travel %.2f, twist %.2f, frequency %.2f, grip %.2f", h.HM.Value, h.VM.Value, h.DM.Value, h.AM.Value, h.FM.Value, h.CM.Value)
+	if !h.Possible {
+		return out + ": no weight at all is recommended so"
+	}
+	out += fmt.Sprintf(" of 23 kg recommend %s; the lifting index is %.1f", mass(h.RWL.Value, tape), h.Index.Value)
+	if h.Index.Value > 1 {
+		out += ", over 1: not alone"
+	}
+	return out
 }

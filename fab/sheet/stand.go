@@ -147,6 +147,11 @@ func (w *writer) bolts(p *plan.Plan) {
 			}
 			w.line("  %3d x %-40s %s", b.Qty, text.Clean(b.Name), price)
 		}
+		if s.Spec.Into != "steel" { // whoever chooses the anchor needs these
+			for k := range s.Places {
+				w.line("  %s", text.Clean(s.Places[k].Words(w.tape, func(n float64) string { return Force(n, w.tape) })))
+			}
+		}
 		for _, c := range s.Cautions {
 			w.line("  ! %s", text.Clean(c))
 		}
@@ -168,6 +173,12 @@ func (w *writer) lift(p *plan.Plan) {
 			w.line("  tilted %s: the low end holds %s, the high end %s", Degrees(e.TiltDeg), Mass(e.LowKG, w.tape), Mass(e.HighKG, w.tape))
 		}
 	}
+	for _, x := range a.Stands {
+		w.line("  as it stands %s carries %s", text.Clean(x.Name), Mass(x.N/measure.Gravity, w.tape))
+	}
+	if h := a.Hand; h != nil && h.Single != nil {
+		w.line("  one person alone: %s", h.Single.Words(w.tape, Mass))
+	}
 	if s := a.Sling; s != nil {
 		for _, k := range s.Picks {
 			w.line("  sling at %s: %s in the leg, %s from the horizontal, %s long", text.Clean(k.Name), Force(k.TensionN, w.tape), Degrees(k.AngleDeg), w.mm(k.LegMM))
@@ -178,13 +189,14 @@ func (w *writer) lift(p *plan.Plan) {
 	}
 	if k := a.Jack; k != nil {
 		w.line("by jack: %s under the end that goes up by %s; a strap on the feet that stay, cribbing under the end at every step", Force(k.JackN, w.tape), w.mm(k.RaiseMM))
+		w.line("  so raised it leans %s; it topples at %s, sideways at %s, and its feet may slide at %s", Degrees(k.TiltDeg), Degrees(k.TipDeg), Degrees(k.SideTipDeg), Degrees(k.SlideDeg))
 	}
 	for _, t := range a.Turns {
 		gear := ""
 		if t.Gear {
 			gear = "; a hoist or a turning stand"
 		}
-		w.line("  turned in the shop, %s: %s, %d pairs of hands%s", text.Clean(t.Name), Mass(t.MassKG, w.tape), t.Hands, gear)
+		w.line("  turned in the shop, %s: %s, %d pairs of hands%s; %s at the far edge as it starts, balance %s", text.Clean(t.Name), Mass(t.MassKG, w.tape), t.Hands, gear, Mass(t.AboutN/measure.Gravity, w.tape), t.Balance(w.tape))
 	}
 	if x := a.Access; x != nil {
 		for _, why := range x.Why {
