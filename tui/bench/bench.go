@@ -262,6 +262,9 @@ func (m *Model) carryOut(intents []station.Intent) tea.Cmd {
 			for n, s := range m.cfg.Stations {
 				if s.Name() == i.Station {
 					m.at = n
+					if f, ok := s.(station.Focuser); ok && i.On != "" {
+						f.Focus(&m.desk, i.On)
+					}
 				}
 			}
 		case station.Ring:

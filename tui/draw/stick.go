@@ -80,6 +80,21 @@ func Stick(length float64, parts []Part, w, rows int, unicode bool, style func(l
 	return out
 }
 
+// PartAt gives the part that stands in a column of a stick drawn w cells wide, the last one drawn where several do; -1 for none.
+func PartAt(length float64, parts []Part, w, x int) int {
+	if w < 4 || x < 0 || x >= w || !(length > 0) {
+		return -1
+	}
+	half := length / float64(w-1) / 2
+	mm := float64(x) * 2 * half
+	for i := len(parts) - 1; i >= 0; i-- {
+		if mm >= parts[i].From-half && mm <= parts[i].To+half {
+			return i
+		}
+	}
+	return -1
+}
+
 // edgeRune is the sign of an end; a slant of less than half a cell looks square.
 func edgeRune(cells float64, bar, up, down rune) rune {
 	switch {

@@ -68,8 +68,8 @@ type (
 		Prompt, Initial, Help string
 		Done                  func(text string) ([]Intent, error)
 	}
-	// Go changes to another station by name.
-	Go struct{ Station string }
+	// Go changes to another station by name, and there to what is named On, where it is a Focuser.
+	Go struct{ Station, On string }
 	// Ring sounds the bell.
 	Ring struct{}
 	// Bare changes to the next action alone, or back.
@@ -161,6 +161,11 @@ type Reasoner interface {
 // Typed is a length as a field holds it to begin with: what the tape shows, without the marks of heavy and light, so that it
 // can be taken as it stands.
 func Typed(t measure.Tape, l measure.Length) string { return t.Print(t.Nearest(l)) }
+
+// Focuser is a station that can go to one of its things by name, such as a piece by its mark.
+type Focuser interface {
+	Focus(d *Desk, name string)
+}
 
 // Stepper is a station with steps that have no entry of their own in the record.
 type Stepper interface {

@@ -24,6 +24,8 @@ type Overview struct {
 	events int
 	w      int
 	look   *look.Look
+	said   string // the last change told
+	row    int    // the line of the first piece
 }
 
 // New makes the station.
@@ -68,14 +70,26 @@ func (o *Overview) View(d *station.Desk, w, h int) []string {
 	if d.Plan == nil {
 		return []string{"", l.Dim.Render("  The plan is being made ...")}
 	}
-	if o.lines == nil || o.of != d.Plan || o.state != d.Work || o.events != d.Work.Events() || o.w != w || o.look != l {
+	if o.lines == nil || o.of != d.Plan || o.state != d.Work || o.events != d.Work.Events() || o.w != w || o.look != l || o.said != d.Changed {
 		o.lines = o.draw(d, w)
-		o.of, o.state, o.events, o.w, o.look = d.Plan, d.Work, d.Work.Events(), w, l
+		o.of, o.state, o.events, o.w, o.look, o.said = d.Plan, d.Work, d.Work.Events(), w, l, d.Changed
 	}
 	if top := max(0, len(o.lines)-h); o.top > top {
 		o.top = top
 	}
 	return o.lines[min(o.top, len(o.lines)):]
+}
+
+// Click on a piece goes to its marks.
+func (o *Overview) Click(d *station.Desk, _, y, _, h int) []station.Intent {
+	if d.Plan == nil || d.Plan.Failed() || len(o.lines) == 0 {
+		return nil
+	}
+	k := min(o.top, max(0, len(o.lines)-h)) + y - o.row
+	if k < 0 || k >= len(d.Plan.Pieces) {
+		return nil
+	}
+	return []station.Intent{station.Go{Station: "Square", On: d.Plan.Pieces[k].Mark}}
 }
 
 func (o *Overview) draw(d *station.Desk, w int) []string {
@@ -102,7 +116,9 @@ func (o *Overview) draw(d *station.Desk, w int) []string {
 		lines = append(lines, "")
 	}
 	if !d.Plan.Failed() {
+		head := len(lines)
 		lines = append(lines, o.body(d, w)...)
+		o.row += head
 	}
 	return lines
 }
@@ -139,6 +155,9 @@ func (o *Overview) body(d *station.Desk, w int) []string {
 	}
 	gauge := draw.Gauge(share, max(4, min(30, w-40)), []rune(l.Signs.Full)[0], []rune(l.Signs.Light)[0])
 	lines = append(lines, "  "+l.Dim.Render(draw.FitLine("cut", 12))+l.Cool.Render(gauge)+l.Chalk.Render(fmt.Sprintf(" %d of %d pieces", before+done, pieces)))
+	if d.Changed != "" {
+		row("changed", d.Changed)
+	}
 	row("pieces", fmt.Sprintf("%d of %d kinds; %s of steel", pieces, len(p.Pieces), sheet.Mass(p.MassKG, tape)))
 	for _, b := range p.Buy {
 		price := ""
@@ -154,6 +173,7 @@ func (o *Overview) body(d *station.Desk, w int) []string {
 	row("saw", fmt.Sprintf("about %s; %d swings, %d stops to set", sheet.Span(q.EstS), q.Swings, q.Stops))
 	lines = append(lines, "")
 	lines = append(lines, l.Strong.Render(" Pieces"))
+	o.row = len(lines)
 	for _, x := range p.Pieces {
 		n := 0
 		for u := 1; u <= x.Qty; u++ {

@@ -12,6 +12,7 @@ import (
 	"bench.example/soapstone/fab/sheet"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/work"
+	"bench.example/soapstone/tui/draw"
 	"bench.example/soapstone/tui/look"
 	"bench.example/soapstone/tui/station"
 )
@@ -37,6 +38,8 @@ type Saw struct {
 	drawn  []string // the stick in hand as it was drawn last
 	drawnW int
 	drawnL *look.Look
+	parts  []draw.Part // of that stick, for clicks on it
+	shown  int         // its first row in the station, 0 where it is not drawn
 }
 
 // New makes the station.
@@ -337,4 +340,31 @@ func (s *Saw) StepBack(d *station.Desk) string {
 	s.steps = s.steps[:n-1]
 	delete(s.passed, last.number)
 	return last.op
+}
+
+// Click on a piece of the stick says what it is.
+func (s *Saw) Click(d *station.Desk, x, y, w, _ int) []station.Intent {
+	i := s.current(d)
+	if i < 0 || s.shown == 0 || y < s.shown || y >= s.shown+3 {
+		return nil
+	}
+	st := &d.Plan.Queue.Steps[i]
+	sn := &d.Plan.Nests[st.Bundle]
+	length := sn.Problem.Sticks[sn.Nest.Used[st.Used].Stick].Length
+	k := draw.PartAt(length.MM(), s.parts, w-4, x-2)
+	on := s.onStick[[2]int{st.Bundle, st.Used}]
+	switch {
+	case k < 0:
+		return nil
+	case k >= len(on):
+		return []station.Intent{station.Say{Text: s.parts[k].Label}}
+	}
+	c := &d.Plan.Queue.Steps[on[k]]
+	say := fmt.Sprintf("%s-%d  %s", text.Clean(c.Mark), c.Unit, d.Plan.Job.Tape.PrintLong(c.To-c.From))
+	if s.isDone[on[k]] {
+		say += ", cut"
+	} else {
+		say += ": " + sheet.StepText(*c, d.Plan.Job.Saw.ReadsBlade, d.Plan.Job.Tape)
+	}
+	return []station.Intent{station.Say{Text: say}}
 }

@@ -24,12 +24,14 @@ func (s *Saw) View(d *station.Desk, w, h int) []string {
 		return s.allCut(d)
 	}
 	st := &d.Plan.Queue.Steps[i]
+	s.shown = 0
 	var lines []string
 	lines = append(lines, s.headline(d, st, w))
 	lines = append(lines, s.figures(d, st, w, h)...)
 	lines = append(lines, s.words(d, st, w)...)
 	if room := h - len(lines); room >= 5 && !d.Bare {
 		lines = append(lines, "")
+		s.shown = len(lines) + 1 // a line of words stands over the stick
 		lines = append(lines, s.stick(d, st, w)...)
 	}
 	if room := h - len(lines); room >= 3 && !d.Bare {
@@ -294,6 +296,7 @@ func (s *Saw) stick(d *station.Desk, st *cut.Step, w int) []string {
 		}
 		parts = append(parts, draw.Part{From: (length - u.Drop).MM(), To: length.MM(), LeftSlant: slant, Label: "drop " + d.Plan.Job.Tape.Print(u.Drop), Layer: layerDrop})
 	}
+	s.parts = parts
 	rows := draw.Stick(length.MM(), parts, w-4, 3, l.Unicode, func(layer uint8, run string) string {
 		switch layer {
 		case layerDone:

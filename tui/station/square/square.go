@@ -419,6 +419,16 @@ func (s *Square) diagonal(d *station.Desk, t sq.Target, w, h int) []string {
 	return lines
 }
 
+// Focus goes to the marks of a piece.
+func (s *Square) Focus(d *station.Desk, mark string) {
+	s.follow(d)
+	for i, k := range s.pieces {
+		if d.Plan.Pieces[k].Mark == mark {
+			s.at = i
+		}
+	}
+}
+
 // Click selects a row.
 func (s *Square) Click(d *station.Desk, x, y, w, h int) []station.Intent {
 	if station.Unplanned(d) != "" {

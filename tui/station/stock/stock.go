@@ -286,39 +286,8 @@ const (
 
 // stick draws one stick to the scale of the longest.
 func (s *Stock) stick(d *station.Desk, i, w, rows int) []string {
-	l, p := d.Look, d.Plan
-	x := s.sticks[i]
-	sn := &p.Nests[x[0]]
-	u := &sn.Nest.Used[x[1]]
-	length := sn.Problem.Sticks[u.Stick].Length
-	longest := length
-	for _, y := range sn.Problem.Sticks {
-		longest = max(longest, y.Length)
-	}
-	sec := p.Sections[sn.Section]
-	var parts []draw.Part
-	for _, c := range u.Cuts {
-		mark := p.Pieces[sn.Pieces[c.Kind]].Mark
-		part := draw.Part{From: c.From.MM(), To: c.To.MM(), LeftSlant: slant(c.Lay.Left, sec.Depth, sec.Width), RightSlant: slant(c.Lay.Right, sec.Depth, sec.Width), Label: mark, Layer: layerOpen}
-		unit := c.Unit
-		if k := sn.Units[c.Kind]; unit >= 1 && unit <= len(k) {
-			unit = k[unit-1]
-		}
-		if d.Work.IsCut(mark, unit) {
-			part.Layer, part.Fill = layerDone, []rune(l.Signs.Light)[0]
-		}
-		parts = append(parts, part)
-	}
-	if u.Drop > 0 {
-		slant := 0.0
-		if n := len(parts); n > 0 {
-			slant = parts[n-1].RightSlant
-		}
-		parts = append(parts, draw.Part{From: (length - u.Drop).MM(), To: length.MM(), LeftSlant: slant, Label: p.Job.Tape.Print(u.Drop), Layer: layerDrop})
-	}
-	name := draw.FitLine(text.Short(p.StickName(x[0], x[1]), 12), min(13, w/4))
-	cells := w - len([]rune(name)) - 4
-	own := max(4, int(float64(cells)*length.MM()/longest.MM()+0.5))
+	l := d.Look
+	parts, length, name, own := s.lay(d, i, w)
 	body := draw.Stick(length.MM(), parts, own, rows, l.Unicode, func(layer uint8, run string) string {
 		switch layer {
 		case layerDone:
@@ -347,6 +316,43 @@ func (s *Stock) stick(d *station.Desk, i, w, rows int) []string {
 	return out
 }
 
+// lay gives the parts of a stick, its length, its name as it is shown, and how many cells it is drawn in.
+func (s *Stock) lay(d *station.Desk, i, w int) (parts []draw.Part, length measure.Length, name string, own int) {
+	l, p := d.Look, d.Plan
+	x := s.sticks[i]
+	sn := &p.Nests[x[0]]
+	u := &sn.Nest.Used[x[1]]
+	length = sn.Problem.Sticks[u.Stick].Length
+	longest := length
+	for _, y := range sn.Problem.Sticks {
+		longest = max(longest, y.Length)
+	}
+	sec := p.Sections[sn.Section]
+	for _, c := range u.Cuts {
+		mark := p.Pieces[sn.Pieces[c.Kind]].Mark
+		part := draw.Part{From: c.From.MM(), To: c.To.MM(), LeftSlant: slant(c.Lay.Left, sec.Depth, sec.Width), RightSlant: slant(c.Lay.Right, sec.Depth, sec.Width), Label: mark, Layer: layerOpen}
+		unit := c.Unit
+		if k := sn.Units[c.Kind]; unit >= 1 && unit <= len(k) {
+			unit = k[unit-1]
+		}
+		if d.Work.IsCut(mark, unit) {
+			part.Layer, part.Fill = layerDone, []rune(l.Signs.Light)[0]
+		}
+		parts = append(parts, part)
+	}
+	if u.Drop > 0 {
+		slant := 0.0
+		if n := len(parts); n > 0 {
+			slant = parts[n-1].RightSlant
+		}
+		parts = append(parts, draw.Part{From: (length - u.Drop).MM(), To: length.MM(), LeftSlant: slant, Label: p.Job.Tape.Print(u.Drop), Layer: layerDrop})
+	}
+	name = draw.FitLine(text.Short(p.StickName(x[0], x[1]), 12), min(13, w/4))
+	cells := w - len([]rune(name)) - 4
+	own = max(4, int(float64(cells)*length.MM()/longest.MM()+0.5))
+	return parts, length, name, own
+}
+
 // slant gives how far the far edge of a plane lies right of its near edge, in mm, seen on the face that it leans across.
 func slant(p nest.Plane, depth, width measure.Length) float64 {
 	if p.SY != 0 {
@@ -366,10 +372,25 @@ func (s *Stock) Click(d *station.Desk, x, y, w, h int) []station.Intent {
 	if y < len(head) || y >= len(head)+room || len(s.sticks) == 0 {
 		return nil
 	}
-	if i := s.top + (y-len(head))/rowsEach(len(s.sticks), room); i < len(s.sticks) {
-		s.at = i
+	i := s.top + (y-len(head))/rowsEach(len(s.sticks), room)
+	if i >= len(s.sticks) {
+		return nil
 	}
-	return nil
+	s.at = i
+	parts, length, name, own := s.lay(d, i, w)
+	k := draw.PartAt(length.MM(), parts, own, x-len([]rune(name))-2)
+	u := s.used(d)
+	if k < 0 || k >= len(u.Cuts) {
+		return nil
+	}
+	c := u.Cuts[k]
+	sn := &d.Plan.Nests[s.sticks[i][0]]
+	pc := &d.Plan.Pieces[sn.Pieces[c.Kind]]
+	say := fmt.Sprintf("%s  %s  %s", text.Clean(pc.Mark), d.Plan.Job.Tape.PrintLong(pc.Length), sheet.Ends(pc.Ends[0].MiterDeg, pc.Ends[1].MiterDeg, pc.Across))
+	if len(pc.Members) > 0 {
+		say += ": " + text.Short(text.Clean(strings.Join(pc.Members, ", ")), 80)
+	}
+	return []station.Intent{station.Say{Text: say}}
 }
 
 // Figures gives the working of the nest's figures.

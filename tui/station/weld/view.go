@@ -40,6 +40,7 @@ func (s *Weld) View(d *station.Desk, w, h int) []string {
 		return []string{"", l.Chalk.Render("  This job has no welder. Give it one at the sketch: process, amps, and the"), l.Chalk.Render("  duty from the machine's rating plate, such as 30% at 130A.")}
 	}
 	s.booth.follow(d)
+	s.drawn = drawing{}
 	b := &s.booth
 	i := b.task(d)
 	if i < 0 {
@@ -62,6 +63,7 @@ func (s *Weld) View(d *station.Desk, w, h int) []string {
 		lines = append(lines, s.meanwhile(d, min(4, h-len(lines)-1))...)
 	}
 	if room := h - len(lines); room >= 7 {
+		s.drawn = drawing{len(lines), w - 2, room}
 		lines = append(lines, s.frame(d, i, w-2, room)...)
 	}
 	return lines

@@ -19,6 +19,7 @@ type Weld struct {
 	asked  work.ID
 	early  int // the task that was to be started before the machine has cooled, plus one
 	frames sketch
+	drawn  drawing
 }
 
 // New makes the station.
