@@ -24,24 +24,16 @@ func (m *maker) cuts() page.Part {
 	blocks := []page.Block{head(1, "Cut sheet"), warn(sheet.SawCaution),
 		&page.Facts{Facts: []page.Fact{{Name: "kerf", Value: m.thin(saw.Kerf)}, {Name: "settings of swing", Value: fmt.Sprint(q.Swings)}, {Name: "settings of stop", Value: fmt.Sprint(q.Stops)}, {Name: "about", Value: sheet.Span(q.EstS)}}},
 		say("The blade runs beyond the line, on the drop's side. The swing is given " + reads + "; left or right is where the line leans at the far edge. Near and far edge: from the tip of the fresh end to the line. Hook the tape on the edge in bold.")}
+	for i := range m.p.Nests {
+		sn := &m.p.Nests[i]
+		blocks = append(blocks, say(m.sectionName(sn.Section)+"; "+sheet.Proof(*sn, m.currency)+"."))
+	}
 	for i := 0; i < len(q.Steps); {
 		k := i + 1
 		for k < len(q.Steps) && q.Steps[k].Stick == q.Steps[i].Stick && q.Steps[k].Bundle == q.Steps[i].Bundle {
 			k++
 		}
-		var lead []page.Block
-		if i == 0 || q.Steps[i].Bundle != q.Steps[i-1].Bundle {
-			lead = []page.Block{head(2, m.sectionName(q.Steps[i].Section))}
-			if b := q.Steps[i].Bundle; b >= 0 && b < len(m.p.Nests) {
-				n := m.p.Nests[b].Nest
-				proof := "not proven the least"
-				if n.Proven {
-					proof = "proven: no nest costs less"
-				}
-				lead = append(lead, say(fmt.Sprintf("%d sticks; %s.", len(n.Used), proof)))
-			}
-		}
-		blocks = append(blocks, &page.Group{Blocks: append(lead, m.stick(q.Steps[i:k]), m.steps(q.Steps[i:k]), &page.Space{MM: 2})})
+		blocks = append(blocks, &page.Group{Blocks: []page.Block{m.stick(q.Steps[i:k]), m.steps(q.Steps[i:k]), &page.Space{MM: 2}}})
 		i = k
 	}
 	return page.Part{Name: "Cut sheet", Blocks: blocks}
@@ -56,7 +48,7 @@ func (m *maker) stick(steps []cut.Step) *page.Drawing {
 	sec := m.p.Sections[sn.Section]
 	const w, top, bar = page.Width, 9.5, 13.0
 	d := &page.Drawing{W: w, H: top + bar + 1.5, Says: fmt.Sprintf("stick %d to scale", s.Stick)}
-	name := clean(m.p.StickName(s.Bundle, s.Used))
+	name := clean(m.p.StickName(s.Bundle, s.Used)) + ", " + m.sectionName(sn.Section)
 	source := "bought"
 	if st.OnHand {
 		source = "on hand"
@@ -69,7 +61,7 @@ func (m *maker) stick(steps []cut.Step) *page.Drawing {
 	d.Add(page.Label{X: 0, Y: 6.2, Text: left, Size: 17, Bold: true})
 	at := page.WidthMM(left, 17, true) + 4
 	right := page.WidthMM(drop, 13, true)
-	d.Add(page.Label{X: at, Y: 6.2, Text: page.Cut(fmt.Sprintf("%s, %s: %s", m.tape.PrintLong(st.Length), source, name), 13, false, w-at-right-4), Size: 13},
+	d.Add(page.Label{X: at, Y: 6.2, Text: page.Cut(fmt.Sprintf("%s %s: %s", m.tape.PrintLong(st.Length), source, name), 13, false, w-at-right-4), Size: 13},
 		page.Label{X: w, Y: 6.2, Text: drop, Size: 13, Bold: true, Anchor: page.End})
 	scale := w / max(1, st.Length.MM())
 	d.Add(page.Rect(0, top, w, bar, 0.35, page.Light))
@@ -123,8 +115,8 @@ func (m *maker) stick(steps []cut.Step) *page.Drawing {
 
 // steps is the table under a stick.
 func (m *maker) steps(steps []cut.Step) *page.Table {
-	t := &page.Table{Columns: []page.Column{{Head: "", Width: 16, Size: 11}, {Head: "piece", Width: 24, Size: 17, Bold: true}, {Head: "stop: tip to tip", Width: 31, Size: 17, Bold: true},
-		{Head: "swing", Width: 31, Size: 15}, {Head: "near edge", Width: 22, Size: 13}, {Head: "far edge", Width: 22, Size: 13}, {Head: "do"}}}
+	t := &page.Table{Columns: []page.Column{{Head: fmt.Sprintf("stick %d", steps[0].Stick), Width: 16, Size: 12}, {Head: "piece", Width: 23, Size: 17, Bold: true}, {Head: "stop: tip to tip", Width: 31, Size: 17, Bold: true},
+		{Head: "swing", Width: 28, Size: 14}, {Head: "near edge", Width: 22, Size: 13}, {Head: "far edge", Width: 22, Size: 13}, {Head: "do"}}}
 	reads := m.p.Job.Saw.ReadsBlade
 	for i := range steps {
 		s := &steps[i]

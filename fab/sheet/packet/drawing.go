@@ -71,10 +71,10 @@ func (v *frameView) measures(ms []view.Measure, tape measure.Tape, size float64)
 			v.line(ax-1, ay, x-1, ay)
 			v.line(bx-1, by, x-1, by)
 			v.tickLine(x, ay, x, by)
-			v.d.Add(page.Label{X: x - 0.9, Y: (ay + by) / 2, Text: s, Size: size, Anchor: page.Middle, Up: true})
+			v.d.Add(page.Label{X: x - 0.9, Y: max((ay+by)/2, width/2), Text: s, Size: size, Anchor: page.Middle, Up: true})
 		case view.Right:
 			x := ax + 4
-			mid := (ay+by)/2 + size*page.PointMM*0.35
+			mid := max((ay+by)/2+size*page.PointMM*0.35, size*page.PointMM)
 			free := true
 			for _, t := range taken {
 				free = free && math.Abs(t[0]-mid) > size*page.PointMM

@@ -138,11 +138,8 @@ func (m *maker) strip(x *piece.Piece, marks []piece.Mark, side string) *page.Dra
 	last, any, deep := -100.0, false, 0.0
 	note := func(at float64, s string) {
 		xx := at * scale
-		place := max(xx, last+4.7)
-		if place > w-1 {
-			place = max(last+4.7, min(place, w-1))
-		}
-		if place > w+1.5 { // no more room: the table has it
+		place := max(min(xx, w-1.6), last+4.7)
+		if place > w-1.4 { // no more room: the table has it
 			return
 		}
 		last = place

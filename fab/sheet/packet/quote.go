@@ -3,6 +3,7 @@ package packet
 import (
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 
 	"bench.example/soapstone/fab/measure"
@@ -30,8 +31,8 @@ func Quote(p *plan.Plan, o Options) (*page.Document, error) {
 func (m *maker) quote(o Options) page.Part {
 	p, q := m.p, &m.p.Quotes[0]
 	spec := &p.Job.Quote
-	blocks := []page.Block{m.slate("Quote", o), &page.Space{MM: 3}}
-	who := &page.Table{Columns: []page.Column{{Width: 40, Bold: true}, {}}}
+	blocks := []page.Block{m.slate("Quote", o), &page.Space{MM: 1}}
+	who := &page.Table{Columns: []page.Column{{Width: 52, Bold: true}, {}}}
 	line := func(name, value string) {
 		if value != "" {
 			who.Rows = append(who.Rows, page.Row{Cells: cells(name, value)})
@@ -52,7 +53,7 @@ func (m *maker) quote(o Options) page.Part {
 	}
 	blocks = append(blocks, who, head(2, "What it is"))
 	if len(p.Frame.Members) > 0 {
-		pic := &page.Drawing{W: page.Width, H: 62, Says: "the frame"}
+		pic := &page.Drawing{W: page.Width, H: 32, Says: "the frame"}
 		fitted(pic, view.Draw(p.Frame, view.Isometric(0)), 4, 1, pic.W-8, pic.H-2).strokes(nil)
 		blocks = append(blocks, pic)
 		if p.Mass != nil {
@@ -60,10 +61,10 @@ func (m *maker) quote(o Options) page.Part {
 			blocks = append(blocks, &page.Facts{Facts: []page.Fact{{Name: "long", Value: m.mm(size.X)}, {Name: "wide", Value: m.mm(size.Y)}, {Name: "high", Value: m.mm(size.Z)}, {Name: "weighs about", Value: m.mass(p.Mass.Whole.KG)}}})
 		}
 	}
-	for _, s := range m.included() {
-		blocks = append(blocks, say("- "+s))
+	if in := m.included(); len(in) > 0 {
+		blocks = append(blocks, say(upper(strings.Join(in, "; "))+"."))
 	}
-	money := &page.Table{Columns: []page.Column{{Size: 14}, {Width: 60, Size: 16, Right: true}}}
+	money := &page.Table{Columns: []page.Column{{Size: 14}, {Width: 60, Size: 14, Right: true}}}
 	add := func(name string, v measure.Money, bold bool) {
 		money.Rows = append(money.Rows, page.Row{Cells: []page.Cell{{Text: name, Bold: bold}, {Text: v.With(m.currency), Bold: bold}}})
 	}
@@ -85,10 +86,10 @@ func (m *maker) quote(o Options) page.Part {
 		}
 		blocks = append(blocks, say(s+"."))
 	}
-	sign := &page.Table{Least: 16, Columns: []page.Column{{Head: "ordered: name"}, {Head: "signed", Width: 70}, {Head: "date", Width: 40}}}
+	sign := &page.Table{Least: 13, Columns: []page.Column{{Head: "ordered: name"}, {Head: "signed", Width: 70}, {Head: "date", Width: 40}}}
 	sign.Rows = []page.Row{{Cells: cells("", "", "")}}
-	blocks = append(blocks, &page.Space{MM: 3}, &page.Group{Blocks: []page.Block{
-		say("Sizes are those of the drawing. What the frame may carry and how it is fixed where it stands is for the local code and a licensed engineer to say. What is not named here is not in the price."), sign}})
+	blocks = append(blocks, &page.Space{MM: 1}, &page.Group{Blocks: []page.Block{
+		say("What the frame may carry, and how it is fixed, is for the local code and a licensed engineer to say. What is not named here is not in the price."), sign}})
 	return page.Part{Name: "Quote", Blocks: blocks}
 }
 

@@ -20,11 +20,11 @@ func (m *maker) squaring() page.Part {
 	for i := range targets {
 		t := &targets[i]
 		inner := []page.Block{head(2, fmt.Sprintf("%s: both diagonals %s", clean(t.Name), m.mm(t.DiagonalMM))), m.rectangle(t)}
-		box := &page.Table{Least: 12, Columns: []page.Column{{Head: "", Width: 44}, {Head: "1 to 3", Width: 30}, {Head: "2 to 4", Width: 30}, {Head: "difference", Width: 30}, {Head: "pull the longer by half of it"}}}
+		box := &page.Table{Least: 9.5, Columns: []page.Column{{Head: "", Width: 44}, {Head: "1 to 3", Width: 30}, {Head: "2 to 4", Width: 30}, {Head: "difference", Width: 30}, {Head: "pull the longer by half of it"}}}
 		for _, when := range []string{"tacked outside", "tacked inside", "welded"} {
 			box.Rows = append(box.Rows, page.Row{Cells: []page.Cell{tick(when), {}, {}, {}, {}}})
 		}
-		high := &page.Table{Least: 12, Columns: []page.Column{{Head: "heights of the corners", Width: 46}, {Head: "1", Width: 28}, {Head: "2", Width: 28}, {Head: "3", Width: 28}, {Head: "4", Width: 28}, {Head: "1 + 3 - 2 - 4"}}}
+		high := &page.Table{Least: 9.5, Columns: []page.Column{{Head: "heights of the corners", Width: 46}, {Head: "1", Width: 28}, {Head: "2", Width: 28}, {Head: "3", Width: 28}, {Head: "4", Width: 28}, {Head: "1 + 3 - 2 - 4"}}}
 		high.Rows = []page.Row{{Cells: cells("from the table", "", "", "", "", "")}}
 		inner = append(inner, box, high, &page.Space{MM: 2})
 		blocks = append(blocks, &page.Group{Blocks: inner})
@@ -69,7 +69,7 @@ func (m *maker) squaring() page.Part {
 
 // rectangle draws a frame with its diagonals and the numbers of its corners.
 func (m *maker) rectangle(t *square.Target) *page.Drawing {
-	const boxW, boxH, size = 120.0, 34.0, 15.0
+	const boxW, boxH, size = 120.0, 28.0, 15.0
 	scale := min(boxW/max(1, t.LengthMM), boxH/max(1, t.WidthMM))
 	w, h := t.LengthMM*scale, t.WidthMM*scale
 	x, y := (page.Width-w)/2, 8.0

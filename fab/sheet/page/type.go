@@ -74,13 +74,12 @@ func wrap(s string, size float64, bold bool, width float64) []string {
 			lines = append(lines, line)
 		}
 		for w > width {
-			n := fitting(word, size, bold, width)
+			n, taken := fitting(word, size, bold, width)
 			if n == len(word) {
 				break
 			}
 			lines = append(lines, word[:n])
-			word = word[n:]
-			w = WidthMM(word, size, bold)
+			word, w = word[n:], w-taken
 		}
 		line, used = word, w
 	}
@@ -90,16 +89,17 @@ func wrap(s string, size float64, bold bool, width float64) []string {
 	return lines
 }
 
-// fitting gives how many bytes of a word fit a width, at least one character.
-func fitting(word string, size float64, bold bool, width float64) int {
+// fitting gives how many bytes of a word fit a width, at least one character, and how wide they are.
+func fitting(word string, size float64, bold bool, width float64) (int, float64) {
 	used := 0.0
 	for i, r := range word {
-		used += WidthMM(string(r), size, bold)
-		if used > width && i > 0 {
-			return i
+		w := WidthMM(string(r), size, bold)
+		if used+w > width && i > 0 {
+			return i, used
 		}
+		used += w
 	}
-	return len(word)
+	return len(word), used
 }
 
 // Cut shortens a text to a width, with ... where something was left out.

@@ -23,8 +23,8 @@ h1,h2,h3,h4,p,table,figure,dl,dd,dt,ul{margin:0;padding:0;font-weight:normal;fon
 h2,h3,h4{font-weight:bold}h2{font-size:26pt;margin-bottom:3mm}h3{font-size:17pt;margin-bottom:2mm}h4{font-size:14pt;margin-bottom:1mm}
 h2,h3,h4{break-after:avoid}
 p{margin-bottom:1.5mm}.b{font-weight:bold}
-.caution{position:relative;border:.7mm solid #11171c;padding:2mm 2mm 2mm 11mm;margin-bottom:2mm;break-inside:avoid}
-.caution svg{position:absolute;left:2mm;top:1.6mm}
+.caution{position:relative;border:.7mm solid #11171c;padding:1.3mm 1.3mm 1.3mm 10.3mm;margin-bottom:2mm;break-inside:avoid}
+.caution svg{position:absolute;left:1.3mm;top:.9mm}
 .facts{display:flex;margin-bottom:3mm;height:17mm}.facts div{flex:1 1 0;min-width:0;border-left:1.1mm solid #11171c;padding-left:2.4mm}
 .facts dt{font-size:11pt}.facts dd{font-weight:bold}
 table{border-collapse:collapse;table-layout:fixed;width:186mm;margin-bottom:2.5mm}
