@@ -1,7 +1,9 @@
 package hold
 
 import (
+	"maps"
 	"math"
+	"slices"
 	"strings"
 
 	"bench.example/soapstone/fab/frame"
@@ -109,11 +111,8 @@ func (b *fromFrame) stations() [][]station {
 		}
 	}
 	for k, got := range all {
-		for i := range b.f.Members {
+		for _, i := range slices.Sorted(maps.Keys(got)) {
 			s := got[i]
-			if s == nil {
-				continue
-			}
 			from, to := b.f.Members[i].Tips()
 			x := math.Min(math.Max(s.x/s.area-from, 0), to-from)
 			out[i] = append(out[i], station{k, x, s.end})
