@@ -280,3 +280,19 @@ func BenchmarkRack(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkMake300 plans a job of some 300 seams from its layout on.
+func BenchmarkMake300(b *testing.B) {
+	j := frametest.Read(b, strings.Replace(strings.Replace(rack, "count = 5", "count = 33", 1), `length = "96in"`, `length = "40ft"`, 1))
+	f, _ := frame.Build(j, frametest.Sections(b, j))
+	l, _ := seam.Find(f, j, j.Welder)
+	var p *Plan
+	for b.Loop() {
+		var err error
+		if p, err = Make(Input{Layout: l, Welder: j.Welder}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(len(l.Seams)), "seams")
+	b.ReportMetric(100*float64(p.Schedule.Elapsed-p.Schedule.Bound)/float64(p.Schedule.Bound), "%-over-bound")
+}
