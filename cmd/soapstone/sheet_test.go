@@ -134,7 +134,7 @@ func inField(t *testing.T, where string, d *page.Drawing) {
 			w := page.WidthMM(x.Text, x.Size, x.Bold)
 			from := map[page.Anchor]float64{page.Start: 0, page.Middle: -w / 2, page.End: -w}[x.Anchor]
 			if x.Up {
-				check("label "+x.Text, x.X, x.Y-from)
+				check("label "+x.Text, x.X-0.72*x.Size*page.PointMM, x.Y-from) // the height of capitals
 				check("label "+x.Text, x.X, x.Y-from-w)
 			} else {
 				check("label "+x.Text, x.X+from, x.Y)

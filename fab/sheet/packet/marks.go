@@ -51,7 +51,7 @@ func (m *maker) markOut() page.Part {
 	if len(blocks) == 0 {
 		return page.Part{}
 	}
-	first := []page.Block{head(1, "Mark-out"), say("The piece lies with its across face, the front, towards you. Hook the tape once on the first tip: all measures run from there. Hatched is where the neighbour lands, between its two edges.")}
+	first := []page.Block{head(1, "Mark-out"), say("The piece lies with its across face, the front, towards you. Hook the tape once on the first tip: all measures run from there. Every face is drawn with the first tip on the left. Hatched is where the neighbour lands, between its two edges.")}
 	return page.Part{Name: "Mark-out", Blocks: append(first, blocks...)}
 }
 
@@ -138,7 +138,7 @@ func (m *maker) strip(x *piece.Piece, marks []piece.Mark, side string) *page.Dra
 	last, any, deep := -100.0, false, 0.0
 	note := func(at float64, s string) {
 		xx := at * scale
-		place := max(min(xx, w-1.6), last+4.7)
+		place := max(min(xx, w-1.6), last+4.7, 1.8)
 		if place > w-1.4 { // no more room: the table has it
 			return
 		}
@@ -213,7 +213,9 @@ func (m *maker) labels(o Options) page.Part {
 		d.Add(page.Label{X: x + 3, Y: y + 27, Text: steel, Size: 11})
 		ends := "square ends"
 		if q := byMark[s.Mark]; q != nil {
-			ends = sheet.Ends(q.Ends[0].MiterDeg, q.Ends[1].MiterDeg, q.Across)
+			if q.Ends[0].MiterDeg != 0 || q.Ends[1].MiterDeg != 0 {
+				ends = sheet.Ends(q.Ends[0].MiterDeg, q.Ends[1].MiterDeg, q.Across)
+			}
 			if q.Hand != "" {
 				ends = q.Hand + " hand, " + ends
 			}

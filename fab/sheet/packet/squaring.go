@@ -69,7 +69,7 @@ func (m *maker) squaring() page.Part {
 
 // rectangle draws a frame with its diagonals and the numbers of its corners.
 func (m *maker) rectangle(t *square.Target) *page.Drawing {
-	const boxW, boxH, size = 120.0, 28.0, 15.0
+	const boxW, boxH, size = 120.0, 26.0, 15.0
 	scale := min(boxW/max(1, t.LengthMM), boxH/max(1, t.WidthMM))
 	w, h := t.LengthMM*scale, t.WidthMM*scale
 	x, y := (page.Width-w)/2, 8.0

@@ -34,7 +34,7 @@ tr{break-inside:avoid}thead{display:table-header-group}.r{text-align:right}
 .wide td{font-weight:bold;border-bottom:.5mm solid #11171c;padding-top:1mm}
 .box{display:inline-block;width:4.6mm;height:4.6mm;border:.45mm solid #11171c;vertical-align:-1mm;margin-right:1mm}
 figure{margin-bottom:1.5mm;break-inside:avoid}figure svg,.band,.caution svg{display:block}
-svg text{font-family:Helvetica,Arial,"Liberation Sans","Nimbus Sans",sans-serif;fill:#11171c}svg .w{fill:#fff}
+svg{overflow:visible}svg text{font-family:Helvetica,Arial,"Liberation Sans","Nimbus Sans",sans-serif;fill:#11171c}svg .w{fill:#fff}
 svg .m{text-anchor:middle}svg .e{text-anchor:end}
 @media screen{html{background:#dde1e4}.page{background:#fff;padding:12mm;width:210mm;margin:6mm auto;box-shadow:0 1mm 4mm #8a949b}}
 @media print{.page+.page{break-before:page}}
