@@ -13,8 +13,10 @@ import (
 
 	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/steel"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/view"
+	"bench.example/soapstone/stock/table"
 	"bench.example/soapstone/tui/draw"
 	"bench.example/soapstone/tui/station"
 )
@@ -126,9 +128,9 @@ func Text(v []string) ([]byte, error) {
 	q := func(s string) string { return text.Quote(strings.TrimSpace(s)) }
 	var b strings.Builder
 	p := func(format string, a ...any) { fmt.Fprintf(&b, format, a...) }
-	tape, kerf := "1/16", `"1/16in"`
+	tape, saw, fit := "1/16", sawInch, `"1/32in"`
 	if v[qUnits] == "mm" {
-		tape, kerf = "1mm", `"1.6mm"`
+		tape, saw, fit = "1mm", sawMetric, `"0.8mm"`
 	}
 	p("title    = %s\nunits    = %s\ntape     = %s\n", q(v[qTitle]), q(v[qUnits]), q(tape))
 	sticks := fmt.Sprintf("[ {length = %s", q(v[qStick]))
@@ -140,14 +142,14 @@ func Text(v []string) ([]byte, error) {
 	if height > 0 || legs > 0 {
 		p("\n[section.upright]\nshape  = \"square-tube\"\nsize   = %s\nfinish = \"oiled\"\nsticks = %s\n", q(v[qPost]), sticks)
 	}
-	p("\n[saw]\nkerf = %s              # width of the blade's cut: measure yours\n", kerf)
+	p("\n%s", saw)
 	p("\n[[rectangle]]\nname    = \"lower\"\nsection = \"rail\"\nlength  = %s\nwidth   = %s\n", q(v[qLength]), q(v[qWidth]))
 	if height > 0 {
 		p("\n[[rectangle]]\nname    = \"upper\"\nsection = \"rail\"\nlength  = %s\nwidth   = %s\nabove   = \"lower\"\nclear   = %s\n", q(v[qLength]), q(v[qWidth]), q(v[qHeight]))
 	}
 	bars := func(on string, n int) {
 		if n > 0 {
-			p("\n[[crossbars]]\non      = %s\nsection = \"rail\"\ncount   = %d\nstand   = \"flat\"\nset     = \"top\"\n", q(on), n)
+			p("\n[[crossbars]]\non      = %s\nsection = \"rail\"\ncount   = %d\nstand   = \"flat\"\nset     = \"top\"\nfit     = %s        # off each bar, so that it slips in\n", q(on), n, fit)
 		}
 	}
 	bars("lower", low)
@@ -157,14 +159,54 @@ func Text(v []string) ([]byte, error) {
 			return nil, &station.Amiss{Field: qUprights, Why: "an upper frame needs at least two along each side"}
 		}
 		p("\n[[posts]]\nfrom     = \"lower\"\nto       = \"upper\"\nsection  = \"upright\"\nper_side = %d\n", ups)
+		if in := inset(v, unit, tape); in != "" {
+			p("inset    = %s          # off the rails' round corners\n", q(in))
+		}
 	}
 	if legs > 0 {
 		p("\n[[legs]]\nunder   = \"lower\"\nsection = \"upright\"\nlength  = %s\nat      = \"corners\"\n", q(v[qLegs]))
+		if in := inset(v, unit, tape); in != "" {
+			p("inset   = %s\n", q(in))
+		}
 	}
 	if strings.TrimSpace(v[qAmps]) != "" {
 		p("\n[welder]\nprocess = \"GMAW\"         # SMAW GMAW FCAW-S FCAW-G GTAW\namps    = %s\nvolts   = 18\nduty    = %s\ntravel  = \"10ipm\"        # how fast you weld: time a seam\nfillet  = \"1/8in\"        # leg where a joint says nothing\n", amps(v[qAmps]), q(v[qDuty]))
 	}
 	return []byte(b.String()), nil
+}
+
+// What a small shop's saw is like, to be measured and put right (common practice).
+const (
+	sawInch = `[saw]
+kerf     = "1/16in"          # width of the blade's cut: measure yours
+trim     = "3/8in"           # off the first end of every stick
+trim_end = "1/4in"           # left unused at the other end
+grip     = "3in"             # the vise holds no less
+keep     = "12in"            # a drop at least this long goes back on the shelf
+`
+	sawMetric = `[saw]
+kerf     = "1.6mm"           # width of the blade's cut: measure yours
+trim     = "10mm"            # off the first end of every stick
+trim_end = "6mm"             # left unused at the other end
+grip     = "75mm"            # the vise holds no less
+keep     = "300mm"           # a drop at least this long goes back on the shelf
+`
+)
+
+// inset gives how far uprights stand in, so that they stand on the flat of the rails and not over their round corners: the
+// corner's radius up to the next mark of the tape; "" where the tube cannot be read, which the reader then says.
+func inset(v []string, unit measure.Unit, tape string) string {
+	sec, err := steel.New(steel.Spec{Shape: steel.RectTube, Size: strings.TrimSpace(v[qTube]), Unit: unit}, table.Steel())
+	t, terr := measure.ParseTape(tape)
+	if err != nil || terr != nil || sec.OutsideRadius <= 0 {
+		return ""
+	}
+	d := t.Division()
+	in := (sec.OutsideRadius + d - 1) / d * d
+	if t.Metric() {
+		return t.Print(in)
+	}
+	return strings.TrimSuffix(t.Print(in), "\"") + "in"
 }
 
 func amps(s string) string {
@@ -284,8 +326,8 @@ func Ask(in io.Reader, out io.Writer, unicode bool, check func([]byte) []text.Pr
 	wanted := func(q int) bool {
 		h := strings.Trim(v[qHeight], " 0") != ""
 		switch q {
-		case qPost:
-			return h || q == qPost
+		case qPost: // the legs are asked later
+			return true
 		case qHighBars, qUprights:
 			return h
 		case qDuty:
@@ -293,6 +335,7 @@ func Ask(in io.Reader, out io.Writer, unicode bool, check func([]byte) []text.Pr
 		}
 		return true
 	}
+	drawn := "" // the text that was drawn last
 	for q := range fields {
 		if !wanted(q) {
 			continue
@@ -311,7 +354,8 @@ func Ask(in io.Reader, out io.Writer, unicode bool, check func([]byte) []text.Pr
 				v[q] = fields[q].Value
 				continue
 			}
-			if err == nil && try != nil && q >= qTube && q <= qLegs {
+			if err == nil && try != nil && q >= qTube && q <= qLegs && string(data) != drawn {
+				drawn = string(data)
 				for _, r := range Picture(try(data), 64, 14, unicode) {
 					fmt.Fprintln(out, strings.TrimRight(r, " "))
 				}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"bench.example/soapstone/fab/job"
+	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/stock/table"
 	"bench.example/soapstone/tui/station"
@@ -82,5 +83,28 @@ func TestAsk(t *testing.T) {
 	}
 	if _, err := Ask(strings.NewReader("x\n"), &out, false, check, nil); !errors.Is(err, ErrNoAnswer) {
 		t.Fatalf("an input that ends: %v", err)
+	}
+}
+
+// TestNothingIsAmiss holds that a new job, answered plainly, plans without a warning of its own making, in inches and
+// millimetres.
+func TestNothingIsAmiss(t *testing.T) {
+	for _, c := range []map[int]string{
+		{qHeight: "30", qLowBars: "5", qHighBars: "3", qUprights: "3", qLegs: "10in", qPrice: "27.80", qAmps: "96"},
+		{qTube: "3 x 2 x 3/16", qPost: "2 x 3/16", qHeight: "30", qLegs: "10in"},
+		{qUnits: "mm", qLength: "2400", qWidth: "800", qTube: "50mm x 30mm x 2mm", qPost: "40mm x 3mm", qHeight: "700", qLegs: "300", qStick: "6m"},
+	} {
+		data, err := Text(answers(c))
+		if err != nil {
+			t.Fatal(err)
+		}
+		cat := table.Steel()
+		j, problems := job.Reader{Catalogue: &cat}.Read(job.File{Name: "new.toml", Data: data})
+		p := plan.Build(t.Context(), plan.Input{Job: &j, Steel: cat, Effort: -1})
+		for _, x := range append(problems, p.Problems...) {
+			if x.Severity != text.Caution {
+				t.Errorf("%s\n%s", x, data)
+			}
+		}
 	}
 }
