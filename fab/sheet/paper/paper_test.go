@@ -96,6 +96,32 @@ func TestPDFIsTheSameEachTime(t *testing.T) {
 	}
 }
 
+// TestLettersOfNames: letters that the core fonts lack come from the second font, always in the same bytes; what that lacks
+// too is spelled out.
+func TestLettersOfNames(t *testing.T) {
+	plain, _ := PDF(sample("Lodz"))
+	a, err := PDF(sample("Łódź, Волга, Ωmega, 字"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 3 {
+		if b, _ := PDF(sample("Łódź, Волга, Ωmega, 字")); !bytes.Equal(a, b) {
+			t.Fatal("the same pages give other bytes")
+		}
+	}
+	if len(a) < len(plain)+5000 {
+		t.Errorf("%d bytes against %d without the letters: where are they?", len(a), len(plain))
+	}
+	f := fpdf.New("P", "mm", "A4", "")
+	f.AddUTF8FontFromBytes("wide", "", wideFont)
+	f.SetFont("wide", "", 12)
+	for r := rune(0x100); r < 0x2300; r++ {
+		if wide(r) && r != 0x3a2 && f.GetStringWidth(string(r)) <= 0 { // 3a2 is no character
+			t.Errorf("the second font lacks %c (%U)", r, r)
+		}
+	}
+}
+
 // TestWidths holds the table of widths against the library that writes the PDF.
 func TestWidths(t *testing.T) {
 	f := fpdf.New("P", "mm", "A4", "")

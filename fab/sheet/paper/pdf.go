@@ -2,17 +2,19 @@ package paper
 
 import (
 	"bytes"
+	_ "embed" // the second font
 	"fmt"
 	"math"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"codeberg.org/go-pdf/fpdf"
 
 	"bench.example/soapstone/fab/sheet/page"
 )
 
-// PDF writes the document with the core fonts that every reader of PDF has. The same pages give the same bytes: the date in
+// PDF writes the document with the core fonts that every reader of PDF has, and a second one where a name needs it. The same pages give the same bytes: the date in
 // the file is the document's own.
 func PDF(d *page.Document) ([]byte, error) {
 	w, h := d.Paper.SizeMM()
@@ -63,11 +65,24 @@ type ink struct {
 	ox, oy float64
 	size   float64
 	bold   bool
+	second bool // the second font is set
+	loaded bool // and has been read
 	grey   float64
 	text   int
 	fill   page.Tone
 	width  float64
 	dash   bool
+}
+
+// wideFont is the second font, for letters of names that the core fonts lack (Łódź, Žižkov, Волга): DejaVu Sans Condensed,
+// free to embed (see font/LICENSE). A file takes along only the letters that it uses.
+//
+//go:embed font/DejaVuSansCondensed.ttf
+var wideFont []byte
+
+// wide are the scripts that the second font is used for: Latin, Greek and Cyrillic letters, arrows and signs.
+func wide(r rune) bool {
+	return r >= 0x100 && r <= 0x17f || r >= 0x391 && r <= 0x3c9 || r >= 0x400 && r <= 0x45f || r >= 0x2190 && r <= 0x2199 || r >= 0x2200 && r <= 0x222b || r >= 0x2260 && r <= 0x2265
 }
 
 // printable gives a text in the core fonts' own code; what they lack is spelled out.
@@ -90,14 +105,6 @@ func (p *ink) write(x, y float64, s string, size float64, bold, white bool) {
 	if s == "" {
 		return
 	}
-	if size != p.size || bold != p.bold {
-		style := ""
-		if bold {
-			style = "B"
-		}
-		p.f.SetFont("Helvetica", style, size)
-		p.size, p.bold = size, bold
-	}
 	shade := 0
 	if white {
 		shade = 1
@@ -110,7 +117,49 @@ func (p *ink) write(x, y float64, s string, size float64, bold, white bool) {
 		}
 		p.text = shade
 	}
-	p.f.Text(p.ox+x, p.oy+y, printable(s))
+	for s != "" { // runs of one font
+		first, _ := utf8.DecodeRuneInString(s)
+		_, core := page.Code(first)
+		second := !core && wide(first)
+		n := strings.IndexFunc(s, func(r rune) bool {
+			_, ok := page.Code(r)
+			return (!ok && wide(r)) != second
+		})
+		if n < 0 {
+			n = len(s)
+		}
+		run := s[:n]
+		s = s[n:]
+		p.font(size, bold, second)
+		if !second {
+			run = printable(run)
+		}
+		p.f.Text(p.ox+x, p.oy+y, run)
+		if s != "" {
+			x += p.f.GetStringWidth(run)
+		}
+	}
+}
+
+// font sets the font that is needed now.
+func (p *ink) font(size float64, bold, second bool) {
+	if size == p.size && bold == p.bold && second == p.second {
+		return
+	}
+	p.size, p.bold, p.second = size, bold, second
+	style := ""
+	if bold {
+		style = "B"
+	}
+	if second {
+		if !p.loaded {
+			p.f.AddUTF8FontFromBytes("wide", "", wideFont)
+			p.loaded = true
+		}
+		p.f.SetFont("wide", "", size)
+		return
+	}
+	p.f.SetFont("Helvetica", style, size)
 }
 
 // base gives how far under the top of a line its baseline lies.
