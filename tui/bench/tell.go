@@ -53,6 +53,12 @@ func Tell(w work.What, j *job.Job) string {
 		if name, ok := strings.CutPrefix(w.Name, "done: "); ok {
 			return c(name) + map[bool]string{true: ": done", false: ": not done after all"}[w.Value == "yes"]
 		}
+		if name, ok := strings.CutPrefix(w.Name, "later: "); ok {
+			return c(name) + map[bool]string{true: ": moved down, after what can come before it", false: ": back in its place"}[w.Value == "yes"]
+		}
+		if name, ok := strings.CutPrefix(w.Name, "first: "); ok {
+			return c(name) + map[bool]string{true: ": called up, next at the booth", false: ": back in its place"}[w.Value == "yes"]
+		}
 		if name, ok := strings.CutPrefix(w.Name, "marked out: "); ok {
 			return c(name) + map[bool]string{true: " marked out", false: " not marked out after all"}[w.Value == "yes"]
 		}
