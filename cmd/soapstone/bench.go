@@ -49,7 +49,20 @@ func openBench(cmd *cobra.Command, args []string, sh shell) error {
 		}
 	}
 	src := &jobSource{cmd: cmd, sh: sh}
-	var notes []string
+	settings, notes := readConfig(sh)
+	if len(args) == 1 && isFolder(args[0]) && asTerminal(sh.in) && asTerminal(sh.out) {
+		path, err := chooseJob(cmd.Context(), sh, args[0], settings)
+		switch {
+		case errors.Is(err, errLeft):
+			return nil
+		case err != nil:
+			return err
+		case path == "":
+			args = nil
+		default:
+			args = []string{path}
+		}
+	}
 	if len(args) == 1 {
 		src.name = args[0]
 		if _, _, err := file.Read(file.OS, src.name, file.MaxText); err != nil {
@@ -76,8 +89,6 @@ func openBench(cmd *cobra.Command, args []string, sh shell) error {
 	for _, p := range wrong {
 		notes = append(notes, p.String())
 	}
-	settings, told := readConfig(sh)
-	notes = append(notes, told...)
 	cfg := bench.Config{
 		Source: src, Plan: withPrices(cmd, sh, withPast(cmd, sh, src.kept())), Tables: plan.Input{Steel: table.Steel(), Book: prices, Today: today(sh)}, Clock: time.Now, Settings: settings, Found: found(sh),
 		Stations: way.Stations(sum.Tables{Steel: table.Steel()}, func(d *station.Desk, w work.What) string { return bench.Tell(w, jobOf(d)) }, time.Local),
