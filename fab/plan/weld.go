@@ -40,6 +40,9 @@ func (p *Plan) weld(in Input) {
 		}
 	}
 	if w == nil {
+		if p.Job.Sequence.Given {
+			p.add(p.Job.Sequence.Where.Problem(text.Warning, text.CodeMissing, "there is no [welder], so there is no work at the booth to put in order"))
+		}
 		return
 	}
 	layout, problems := seam.Find(p.Frame, p.Job, w)
