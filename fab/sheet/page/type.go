@@ -122,7 +122,7 @@ func Cut(s string, size float64, bold bool, width float64) string {
 // Fit gives the largest size in points, from most down to least, at which a text is no wider than a width.
 func Fit(s string, most, least float64, bold bool, width float64) float64 {
 	if w := WidthMM(s, most, bold); w > width {
-		most = max(least, most*width/w)
+		most = max(least, 0.999*most*width/w) // a hair less, so that rounding does not wrap it
 	}
 	return most
 }
