@@ -3,6 +3,7 @@ package seam
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -11,6 +12,7 @@ import (
 	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/space"
+	"bench.example/soapstone/fab/steel"
 	"bench.example/soapstone/fab/text"
 )
 
@@ -100,7 +102,10 @@ func Find(f *frame.Frame, j *job.Job, w *job.Welder) (Layout, []text.Problem) {
 }
 
 func (s *finder) problem(w job.Where, sev text.Severity, code, format string, args ...any) {
-	s.problems = append(s.problems, w.Problem(sev, code, fmt.Sprintf(format, args...)))
+	p := w.Problem(sev, code, fmt.Sprintf(format, args...))
+	if !slices.Contains(s.problems, p) { // each seam of a joint says the same
+		s.problems = append(s.problems, p)
+	}
 }
 
 // finishes from the cleanest to the one that needs most care.
@@ -349,6 +354,9 @@ func (s *finder) seam(fj *frame.Joint, c *frame.Contact, joint int, spec *job.Jo
 		if leg < least-1e-3 {
 			s.problem(where, text.Caution, "fillet-small", "%s: a fillet of %.4g mm is under the least of %.4g mm for a part of %.4g mm (AISC 360-22 Table J2.4, AWS D1.1 Table 7.7)", fj.ID, leg, least, thin)
 		}
+		if edge := s.edge(fj, c); edge > 0 && leg > MaxLeg(edge).Value+1e-3 {
+			s.problem(where, text.Caution, "fillet-large", "%s: a fillet of %.4g mm is over the greatest of %.4g mm along the edge of a bar of %.4g mm (AISC 360-22 J2.2b): the edge melts off", fj.ID, leg, MaxLeg(edge).Value, edge)
+		}
 		if _, err := FilletGap(leg, x.GapMM); err != nil {
 			s.problem(where, text.Caution, "gap-wide", "%s: %v", fj.ID, err)
 		}
@@ -384,6 +392,22 @@ func (s *finder) seam(fj *frame.Joint, c *frame.Contact, joint int, spec *job.Jo
 		}
 	}
 	return x
+}
+
+// edge gives the thickness of a flat bar that lies on another member, along whose edge a fillet runs; 0 where there is none:
+// the corners of tubes and angles are no edges.
+func (s *finder) edge(fj *frame.Joint, c *frame.Contact) float64 {
+	if fj.Kind != frame.Lap {
+		return 0
+	}
+	least := 0.0
+	for k, m := range c.Members {
+		x := s.f.Members[m].Section
+		if x.Shape == steel.Flat && c.Ends[k] < 0 && (least == 0 || s.wall(m) < least) {
+			least = s.wall(m)
+		}
+	}
+	return least
 }
 
 // ParsePattern reads an intermittent weld: "2-6" are beads of 2 with 6 from centre to centre, in the job's unit unless one

@@ -328,6 +328,52 @@ tack = true
 	}
 }
 
+// TestFilletOverTheEdge: a leg of 3/16 in along the edge of a strap of 1/8 in is more than the edge holds; on a strap of
+// 1/4 in it is not.
+func TestFilletOverTheEdge(t *testing.T) {
+	for _, c := range []struct {
+		thick string
+		want  int
+	}{{"1/8", 1}, {"1/4", 0}} {
+		_, l, problems := layout(t, `
+units = "in"
+[section.rail]
+shape = "rect-tube"
+size = "3 x 2 x 3/16"
+[section.strap]
+shape = "flat"
+size = "2 x `+c.thick+`"
+[[member]]
+name = "rail"
+section = "rail"
+from = [0, 0, 0]
+to = [40, 0, 0]
+[[member]]
+name = "strap"
+section = "strap"
+from = [20, -10, `+map[string]string{"1/8": "1.5625", "1/4": "1.625"}[c.thick]+`]
+to = [20, 10, `+map[string]string{"1/8": "1.5625", "1/4": "1.625"}[c.thick]+`]
+roll = 90
+[welder]
+process = "GMAW"
+amps = 100
+volts = 18
+duty = "30% at 130A"
+travel = "10ipm"
+fillet = "3/16"
+`)
+		n := 0
+		for _, p := range problems {
+			if p.Code == "fillet-large" {
+				n = 1
+			}
+		}
+		if n != c.want || len(l.Seams) == 0 {
+			t.Errorf("strap of %s: %d seams, %d cautions, want %d: %v", c.thick, len(l.Seams), n, c.want, problems)
+		}
+	}
+}
+
 func TestTypesAndPositions(t *testing.T) {
 	for _, c := range []struct {
 		e    frame.Edge
