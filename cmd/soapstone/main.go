@@ -123,7 +123,8 @@ func newRoot(sh shell) *cobra.Command {
 	for _, c := range jobCommands(sh) {
 		root.AddCommand(c)
 	}
-	return root
+	root.AddCommand(manCommand(sh))
+	return withCompletion(root, sh)
 }
 
 func asFault(err error, f **file.Fault) bool { return errors.As(err, f) }
