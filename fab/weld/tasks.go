@@ -118,8 +118,8 @@ func (b *docketMaker) stage(i int) {
 			continue
 		}
 		after := begin
-		if t, ok := b.tacks[x.Joint]; ok {
-			after = t
+		if b.p.Layout.Joints[x.Joint].Stage == i { // else it was tacked in a stage before, and the frame must be turned first
+			after = b.tacks[x.Joint]
 		}
 		ends := b.seam(k, i, after)
 		early = append(early, ends...)
