@@ -635,6 +635,15 @@ func TestCopy(t *testing.T) {
 	if !strings.Contains(d.copied, "rail") {
 		t.Fatalf("copied %q", d.copied)
 	}
+	// Every station has a line to copy.
+	d.press("5", "space")
+	for _, c := range []struct{ station, key, words string }{{"1", "c", "7 pieces"}, {"2", "c", "job"}, {"3", "y", "rail 1"}, {"4", "c", "load"}, {"5", "c", "B:"}, {"6", "c", "clean"}, {"8", "c", "USD"}, {"9", "c", "marked out"}} {
+		d.copied = ""
+		d.press(c.station, c.key)
+		if !strings.Contains(strings.ToLower(d.copied), strings.ToLower(c.words)) {
+			t.Errorf("station %s copies %q, without %q\n%s", c.station, d.copied, c.words, d.screen())
+		}
+	}
 }
 
 func TestHelpShowsWorking(t *testing.T) {

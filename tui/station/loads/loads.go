@@ -100,6 +100,7 @@ func (s *Loads) Keys(d *station.Desk) []station.Key {
 		{Keys: []string{"s"}, Does: "next case", Off: loads},
 		{Keys: []string{"down", "j", "up", "k", "pgdown", "pgup"}, Shown: "down up", Does: "choose a member", Off: off},
 		{Keys: []string{"left", "right"}, Shown: "left right", Does: "turn the frame", Quiet: true, Off: off},
+		{Keys: []string{"c"}, Does: "copy the line", Quiet: true, Off: loads},
 	}
 }
 
@@ -108,6 +109,11 @@ func (s *Loads) Press(d *station.Desk, key string) []station.Intent {
 	s.follow(d)
 	by := 0
 	switch key {
+	case "c":
+		if d.Plan != nil && d.Plan.Loads != nil && s.at < len(s.order) {
+			m := d.Plan.Loads.Members[s.order[s.at]]
+			return []station.Intent{station.Copy{Text: fmt.Sprintf("%s  %.0f %%, governed by %s", text.Clean(m.Name), 100*s.use(d, s.order[s.at]), m.Use.Clause)}}
+		}
 	case "space", "enter", "v":
 		s.lift, s.top = !s.lift, 0
 	case "s":

@@ -3,8 +3,10 @@ package overview
 
 import (
 	"fmt"
+	"strings"
 
 	"bench.example/soapstone/fab/cut"
+	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/fab/sheet"
 	"bench.example/soapstone/fab/text"
@@ -47,6 +49,7 @@ func (o *Overview) Keys(d *station.Desk) []station.Key {
 	}
 	return []station.Key{
 		{Keys: []string{"enter", "space"}, Shown: "enter", Does: "go to the saw", Off: off},
+		{Keys: []string{"c"}, Does: "copy the job in a line", Off: off, Quiet: true},
 		{Keys: []string{"down", "j", "up", "k"}, Shown: "down up", Does: "read on", Quiet: true},
 	}
 }
@@ -58,10 +61,33 @@ func (o *Overview) Press(d *station.Desk, key string) []station.Intent {
 		o.top++
 	case "up", "k":
 		o.top = max(0, o.top-1)
+	case "c":
+		if station.Unplanned(d) == "" {
+			return []station.Intent{station.Copy{Text: summary(d)}}
+		}
 	default:
 		return []station.Intent{station.Go{Station: "Saw"}}
 	}
 	return nil
+}
+
+// summary is the job in a line.
+func summary(d *station.Desk) string {
+	p := d.Plan
+	n, cost, priced := 0, measure.Money(0), len(p.Buy) > 0
+	for _, x := range p.Pieces {
+		n += x.Qty
+	}
+	words := []string{fmt.Sprintf("%s: %d pieces, %s of steel", text.Clean(p.Job.Title), n, sheet.Mass(p.MassKG, p.Job.Tape))}
+	for _, b := range p.Buy {
+		cost += b.Cost
+		priced = priced && b.Priced
+		words = append(words, fmt.Sprintf("%d x %s %s", b.Qty, text.Clean(b.Section), p.Job.Tape.PrintLong(b.Length)))
+	}
+	if priced {
+		words = append(words, cost.With(text.Clean(p.Job.Currency)))
+	}
+	return strings.Join(words, ", ")
 }
 
 // View draws the station.

@@ -33,9 +33,14 @@ func (r *Record) Purpose() string {
 
 // Keys gives the bindings.
 func (r *Record) Keys(d *station.Desk) []station.Key {
+	none := ""
+	if d.Work.Events() == 0 {
+		none = "nothing has been done yet"
+	}
 	return []station.Key{
 		{Keys: []string{"down", "j", "up", "k"}, Shown: "down up", Does: "read on"},
 		{Keys: []string{"n"}, Does: "note"},
+		{Keys: []string{"c"}, Does: "copy the top line", Off: none, Quiet: true},
 	}
 }
 
@@ -46,6 +51,10 @@ func (r *Record) Press(d *station.Desk, key string) []station.Intent {
 		r.top++
 	case "up", "k":
 		r.top = max(0, r.top-1)
+	case "c":
+		if e := d.Work.Recent(256); len(e) > 0 {
+			return []station.Intent{station.Copy{Text: r.line(d, e[min(r.top, len(e)-1)])}}
+		}
 	case "n":
 		return []station.Intent{station.Ask{Prompt: "note:", Help: "anything worth keeping", Done: func(s string) ([]station.Intent, error) {
 			if s == "" {
@@ -55,6 +64,11 @@ func (r *Record) Press(d *station.Desk, key string) []station.Intent {
 		}}}
 	}
 	return nil
+}
+
+// line is one entry in words.
+func (r *Record) line(d *station.Desk, e work.Done) string {
+	return time.Unix(0, e.At).In(r.zone).Format("Jan 02 15:04:05") + "  " + r.tell(d, e.What)
 }
 
 // View draws the station.
@@ -82,7 +96,7 @@ func (r *Record) View(d *station.Desk, w, h int) []string {
 		if e.Undone {
 			style, sign = l.Dim, l.Signs.Spoiled
 		}
-		lines = append(lines, style.Render(fmt.Sprintf("  %s %s  %s", sign, time.Unix(0, e.At).In(r.zone).Format("Jan 02 15:04:05"), r.tell(d, e.What))))
+		lines = append(lines, style.Render("  "+sign+" "+r.line(d, e)))
 	}
 	return lines
 }

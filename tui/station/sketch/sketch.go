@@ -86,6 +86,7 @@ func (s *Sketch) Keys(d *station.Desk) []station.Key {
 		{Keys: []string{"r"}, Does: "redo edit", Off: redo},
 		{Keys: []string{"e"}, Does: "editor", Off: d.CanEdit},
 		{Keys: []string{"v"}, Does: "view"},
+		{Keys: []string{"c"}, Does: "copy the line", Quiet: true},
 		{Keys: []string{"left", "right"}, Shown: "left right", Does: "turn the frame", Quiet: true},
 		{Keys: []string{"down", "j", "up", "k", "pgdown", "pgup", "home", "end"}, Shown: "down up", Does: "choose", Quiet: true},
 	}
@@ -141,6 +142,8 @@ func (s *Sketch) Press(d *station.Desk, key string) []station.Intent {
 	switch key {
 	case "enter", "space":
 		return edit(d, r)
+	case "c":
+		return []station.Intent{station.Copy{Text: strings.TrimSpace(kinds[r.kind].title + " " + r.label)}}
 	case "d":
 		return double(d, r)
 	case "x":

@@ -79,11 +79,26 @@ func (s *Stock) Keys(d *station.Desk) []station.Key {
 		{Keys: []string{"p"}, Does: "drop to the shelf", Off: shelf},
 		{Keys: []string{"r"}, Does: "came from the yard", Off: came},
 		{Keys: []string{"c"}, Does: "copy the buy list", Off: station.Unplanned(d)},
+		{Keys: []string{"y"}, Does: "copy this stick", Off: off, Quiet: true},
 	}
 }
 
 func (s *Stock) name(d *station.Desk) string {
 	return d.Plan.StickName(s.sticks[s.at][0], s.sticks[s.at][1])
+}
+
+// line is the chosen stick in words.
+func (s *Stock) line(d *station.Desk) string {
+	x, u, p := s.sticks[s.at], s.used(d), d.Plan
+	sn := &p.Nests[x[0]]
+	words := []string{text.Clean(s.name(d)) + ", " + p.Job.Tape.PrintLong(sn.Problem.Sticks[u.Stick].Length) + ":"}
+	for _, c := range u.Cuts {
+		words = append(words, text.Clean(p.Pieces[sn.Pieces[c.Kind]].Mark)+" "+p.Job.Tape.Print(c.To-c.From))
+	}
+	if u.Drop > 0 {
+		words = append(words, "drop "+p.Job.Tape.Print(u.Drop))
+	}
+	return strings.Join(words, "  ")
 }
 
 func (s *Stock) used(d *station.Desk) *nest.Used {
@@ -116,6 +131,10 @@ func (s *Stock) Press(d *station.Desk, key string) []station.Intent {
 		s.at = 0
 	case "end":
 		s.at = len(s.sticks) - 1
+	case "y":
+		if len(s.sticks) > 0 && station.Unplanned(d) == "" {
+			return []station.Intent{station.Copy{Text: s.line(d)}}
+		}
 	case "c":
 		if d.Plan != nil && !d.Plan.Failed() {
 			return []station.Intent{station.Copy{Text: strings.Join(buyLines(d), "; ")}}
