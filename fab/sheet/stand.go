@@ -1,9 +1,12 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
+	"bench.example/soapstone/fab/hold"
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/fab/square"
@@ -92,17 +95,31 @@ func (w *writer) loads(p *plan.Plan) {
 			w.line("    %-14s up %s, along x %s, along y %s", text.Clean(r.Name), Force(r.Force[2], w.tape), Force(r.Force[0], w.tape), Force(r.Force[1], w.tape))
 		}
 	}
-	for _, m := range a.Members {
+	members := slices.Clone(a.Members)
+	slices.SortStableFunc(members, func(x, y hold.MemberAnswer) int { return cmp.Compare(y.Use.Value, x.Use.Value) })
+	for _, m := range members[:min(len(members), mostWorst)] {
 		span := ""
 		if m.SpanOver > 0 {
 			span = fmt.Sprintf(" (span/%.0f)", m.SpanOver)
 		}
 		w.line("  %-16s %3.0f %%  sags %s%s", text.Clean(m.Name), 100*m.Use.Value, w.mm(math.Abs(m.SagMM)), span)
 	}
-	for _, x := range p.LoadWelds {
+	if rest := len(members) - mostWorst; rest > 0 {
+		w.line("  and %d more, none over %.0f %%", rest, 100*members[mostWorst].Use.Value)
+	}
+	welds := slices.Clone(p.LoadWelds)
+	share := func(x hold.WeldAnswer) float64 { return x.StressMPa / x.AllowMPa }
+	slices.SortStableFunc(welds, func(x, y hold.WeldAnswer) int { return cmp.Compare(share(y), share(x)) })
+	for _, x := range welds[:min(len(welds), mostWorst)] {
 		w.line("  welds %-10s %s: %.0f MPa of %.0f allowed, %s", text.Clean(x.Joint), text.Clean(x.Member), x.StressMPa, x.AllowMPa, text.Clean(x.Case))
 	}
+	if rest := len(welds) - mostWorst; rest > 0 {
+		w.line("  and welds at %d more joints, none over %.0f %% of what is allowed", rest, 100*share(welds[mostWorst]))
+	}
 }
+
+// mostWorst is how many members and joints are listed under load, the worst first; explain and the JSON hold them all.
+const mostWorst = 12
 
 // tries answers which section: the sizes tried side by side.
 func (w *writer) tries(p *plan.Plan) {

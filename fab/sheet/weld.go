@@ -58,39 +58,42 @@ func (w *writer) weld(p *weld.Plan) {
 		w.line("%2d  %-16s %s", i+1, text.Clean(st.Key), text.Clean(st.Name))
 	}
 	for _, b := range p.Pull.Bows {
-		if b.EndMM < 0.05 && b.Plain < 0.05 {
+		if b.EndMM < 0.5 && b.Plain < 0.5 { // under what a tape shows
 			continue
 		}
-		w.line("    %s: the seams would bow it %.1f mm along %s towards %s lying free; in this order it strays at most %.1f mm from an even pull, %.1f mm if joint after joint were finished",
-			text.Clean(p.Layout.Stages[b.Stage].Key), b.EndMM, b.Along, b.Way, b.Sway, b.Plain)
+		w.line("    %s: the seams would bow it %s along %s towards %s lying free; in this order it strays at most %s from an even pull, %s if joint after joint were finished",
+			text.Clean(p.Layout.Stages[b.Stage].Key), w.mm(b.EndMM), b.Along, b.Way, w.mm(b.Sway), w.mm(b.Plain))
 	}
 	for _, x := range p.Pull.PreSets {
 		w.line("    %s", text.Clean(x))
 	}
 	w.line("")
-	for _, j := range p.Layout.Joints {
-		w.line("%-5s %-7s %s", j.ID, j.Kind, text.Clean(strings.Join(j.Members, " + ")))
-		for _, k := range j.Seams {
-			s := p.Layout.Seams[k]
-			tight := ""
-			if s.Early != "" {
-				tight = "  (" + text.Clean(s.Early) + ")"
-			}
-			if s.Tight != "" {
-				tight = "  (" + s.Tight + ")"
-			}
-			w.line("      %-7s %-14s %-10s %s, leg %s, %s%s", s.ID, s.Type, s.Position, w.mm(s.LengthMM), w.mm(s.LegMM), Clock(p.Seams[k].Arc), tight)
+	for i := range p.Layout.Joints {
+		j := &p.Layout.Joints[i]
+		lines, arc := p.Kinds(j, w.mm)
+		w.line("%-5s %-7s %s, %s of arc", j.ID, j.Kind, text.Clean(strings.Join(j.Members, " + ")), Clock(arc))
+		for _, x := range lines {
+			w.line("      %s", text.Clean(x))
 		}
 	}
 	w.line("")
-	for _, e := range p.Schedule.Entries {
-		doing := ""
-		if e.Task >= 0 {
-			doing = p.Docket.Tasks[e.Task].What
+	w.line("In this order; the tacks of a stage come first, and what is not arc (cleaning, chipping, sawing) fills the rests")
+	stage := -1
+	for _, r := range p.Runs(mostInRun) {
+		if r.Stage != stage {
+			stage = r.Stage
+			w.line("%d. %s", stage+1, text.Clean(p.Layout.Stages[stage].Name))
 		}
-		w.line("%8s %8s  %-5s %-6s %s", Clock(e.Start), Clock(e.End), e.Kind, e.Joint, doing)
+		rest := ""
+		if r.Rest > 0 {
+			rest = "; then rest " + Clock(r.Rest)
+		}
+		w.line("%8s  %-12s %s%s", Clock(r.Start), r.What, text.Clean(strings.Join(r.Items, ", ")), rest)
 	}
 }
+
+// mostInRun is how many joints or seams stand on one line.
+const mostInRun = 12
 
 // Clock prints a time as minutes and seconds, with hours where there are any.
 func Clock(d time.Duration) string {

@@ -3,13 +3,11 @@ package packet
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"bench.example/soapstone/fab/seam"
 	"bench.example/soapstone/fab/sheet"
 	"bench.example/soapstone/fab/sheet/page"
 	"bench.example/soapstone/fab/view"
-	"bench.example/soapstone/fab/weld"
 )
 
 // booth is the weld map: where each numbered joint is, what is welded at it, and in which order, with the machine's rests.
@@ -77,49 +75,9 @@ func (m *maker) joints(st *seam.Stage) *page.Table {
 	t := &page.Table{Columns: []page.Column{{Head: "joint", Width: 21, Size: 13, Bold: true}, {Head: "members", Width: 43}, {Head: "seams", Width: 0}, {Head: "arc", Width: 17, Right: true}}}
 	for _, k := range st.Joints {
 		j := &l.Joints[k]
-		var kinds []string
-		by := map[string][]string{}
-		arc := time.Duration(0)
-		for _, i := range j.Seams {
-			s := &l.Seams[i]
-			short := strings.TrimPrefix(s.ID, j.ID)
-			if s.Skipped != "" {
-				kinds = append(kinds, short+" not welded: "+clean(s.Skipped))
-				continue
-			}
-			arc += m.p.Weld.Seams[i].Arc
-			kind := fmt.Sprintf("%s %s, %s", s.Type, m.mm(s.LegMM), s.Position)
-			if s.TackOnly {
-				kind = "tacks only"
-			}
-			if s.Passes > 1 {
-				kind += fmt.Sprintf(", %d passes", s.Passes)
-			}
-			if s.Dress {
-				kind += ", ground flush"
-			}
-			if s.Stage < len(l.Stages) && &l.Stages[s.Stage] != st {
-				kind += fmt.Sprintf(", in %d", s.Stage+1)
-			}
-			if s.Tight != "" {
-				kind += " (" + clean(s.Tight) + ")"
-			}
-			if by[kind] == nil {
-				kinds = append(kinds, kind)
-			}
-			seam := short + " " + m.mm(s.WeldMM)
-			if s.Beads > 1 {
-				seam += fmt.Sprintf(" in %d beads", s.Beads)
-			}
-			by[kind] = append(by[kind], seam)
-		}
-		var lines []string
-		for _, kind := range kinds {
-			if by[kind] == nil {
-				lines = append(lines, kind)
-				continue
-			}
-			lines = append(lines, kind+": "+strings.Join(by[kind], ", "))
+		lines, arc := m.p.Weld.Kinds(j, m.mm)
+		for i, x := range lines {
+			lines[i] = clean(x)
 		}
 		names := make([]string, len(j.Members))
 		for i, n := range j.Members {
@@ -133,74 +91,29 @@ func (m *maker) joints(st *seam.Stage) *page.Table {
 	return t
 }
 
-// run is a stretch of the schedule that is done in one go.
-type run struct {
-	what  string
-	items []string
-	stage int
-	arc   time.Duration
-	start time.Duration
-	rest  time.Duration // after it
-}
-
 // mostInRun is how many seams one row holds.
 const mostInRun = 9
 
 // order condenses the schedule: what is tacked or welded in one go, then how long the machine rests.
 func (m *maker) order() *page.Table {
 	w := m.p.Weld
-	var runs []run
+	runs := w.Runs(mostInRun)
 	stage := -1
-	for _, e := range w.Schedule.Entries {
-		last := len(runs) - 1
-		if e.Task < 0 {
-			if last >= 0 {
-				runs[last].rest += e.End - e.Start
-			}
-			continue
-		}
-		t := &w.Docket.Tasks[e.Task]
-		what, item := "", ""
-		switch {
-		case e.Kind == weld.Tack:
-			what, item = "fit and tack", t.Joint
-		case e.Kind.Burns():
-			what, item = "weld", t.Seam
-		case e.Kind == weld.Turn, e.Kind == weld.Fit && t.Joint == "":
-			what, item = "square up", "measure both diagonals and square the frame before any pass"
-			if e.Kind == weld.Turn {
-				what, item = "turn", clean(t.What)
-			}
-		default:
-			continue
-		}
-		if last < 0 || runs[last].what != what || runs[last].rest > 0 || runs[last].stage != t.Stage || len(runs[last].items) >= mostInRun {
-			runs = append(runs, run{what: what, stage: t.Stage, start: e.Start})
-			last++
-		}
-		r := &runs[last]
-		if len(r.items) == 0 || r.items[len(r.items)-1] != item {
-			r.items = append(r.items, item)
-		}
-		if e.Kind.Burns() {
-			r.arc += e.End - e.Start
-		}
-	}
 	t := &page.Table{Columns: []page.Column{{Width: 17, Size: 13}, {Head: "at", Width: 20}, {Head: "do", Width: 32, Bold: true}, {Head: "joints and seams, in this order"}, {Head: "arc", Width: 17, Right: true}, {Head: "then rest", Width: 22, Right: true, Bold: true}}}
 	for i := range runs {
 		r := &runs[i]
-		if r.stage != stage && r.stage < len(w.Layout.Stages) {
-			stage = r.stage
+		if r.Stage != stage && r.Stage < len(w.Layout.Stages) {
+			stage = r.Stage
 			t.Rows = append(t.Rows, page.Row{Wide: true, Cells: cells(fmt.Sprintf("%d. %s", stage+1, clean(w.Layout.Stages[stage].Name)))})
 		}
 		arc, rest := "", ""
-		if r.arc > 0 {
-			arc = sheet.Clock(r.arc)
+		if r.Arc > 0 {
+			arc = sheet.Clock(r.Arc)
 		}
-		if r.rest > 0 {
-			rest = sheet.Clock(r.rest)
+		if r.Rest > 0 {
+			rest = sheet.Clock(r.Rest)
 		}
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{tick(fmt.Sprint(i + 1)), {Text: sheet.Clock(r.start)}, {Text: r.what}, {Text: strings.Join(r.items, ", ")}, {Text: arc}, {Text: rest}}})
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{tick(fmt.Sprint(i + 1)), {Text: sheet.Clock(r.Start)}, {Text: r.What}, {Text: clean(strings.Join(r.Items, ", "))}, {Text: arc}, {Text: rest}}})
 	}
 	return t
 }
