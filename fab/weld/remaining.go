@@ -86,13 +86,11 @@ func (p *Plan) Remaining(x Progress) (Remaining, error) {
 		t.Take = min(time.Duration(take), d.Budget.Arc)
 	}
 	keep := p.rank(x)
-	rest, s, old, err := d.Retime(x.Done, x.Burns, x.Now, keep, Effort{})
+	_, s, old, err := d.Retime(x.Done, x.Burns, x.Now, keep, Effort{})
 	if err != nil {
 		return out, err
 	}
-	out.Elapsed, out.Arc, out.Rest = s.Elapsed, s.ArcTime, s.RestSum
-	low, _ := bound(newBook(&rest))
-	out.Bound = low
+	out.Elapsed, out.Arc, out.Rest, out.Bound = s.Elapsed, s.ArcTime, s.RestSum, s.Bound
 	for _, e := range s.Entries {
 		if e.Task >= 0 {
 			out.Order, out.Start = append(out.Order, old[e.Task]), append(out.Start, e.Start)
@@ -150,7 +148,8 @@ func (p *Plan) rank(x Progress) []int {
 		}
 		over[left[at]] = true
 		out = append(out, left[at])
-		left = append(left[:at], left[at+1:]...)
+		copy(left[1:at+1], left[:at])
+		left = left[1:]
 	}
 	return out
 }

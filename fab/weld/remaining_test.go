@@ -187,3 +187,15 @@ func TestRemainingKeepsTheRules(t *testing.T) {
 		}
 	}
 }
+
+// BenchmarkRemaining times what the booth does with each entry of a job of some 300 seams.
+func BenchmarkRemaining(b *testing.B) {
+	p := planOf(b, strings.Replace(strings.Replace(rack, "count = 5", "count = 33", 1), `length = "96in"`, `length = "40ft"`, 1))
+	x, _ := started(p, len(p.Schedule.Entries)/3)
+	for b.Loop() {
+		if _, err := p.Remaining(x); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(len(p.Docket.Tasks)), "tasks")
+}
