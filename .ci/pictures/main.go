@@ -141,7 +141,7 @@ func (s *stage) Check(b []byte) (*job.Job, []text.Problem) {
 	return &j, p
 }
 func (s *stage) Next() record.ID { s.count++; return record.ID{Writer: 1, Number: s.count} }
-func (s *stage) Append(d ...record.Draft) (record.News, error) {
+func (s *stage) AppendIf(_ func([]record.Entry) bool, d ...record.Draft) (record.News, error) {
 	for _, x := range d {
 		s.kept = append(s.kept, record.Entry{Seq: uint64(len(s.kept) + 1), At: x.At, ID: x.ID, Payload: x.Payload})
 	}

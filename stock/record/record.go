@@ -284,7 +284,14 @@ func (r *Record) next() ID {
 // disk. The news holds them, behind what others wrote before; a draft whose ID stands in the
 // record already is confirmed and not written again. On an error none of the drafts may be
 // told as done, but the news is good.
-func (r *Record) Append(drafts ...Draft) (News, error) {
+func (r *Record) Append(drafts ...Draft) (News, error) { return r.AppendIf(nil, drafts...) }
+
+// ErrOvertaken says that what others wrote before stood in the way of an AppendIf; nothing of it was written.
+var ErrOvertaken = errors.New("another window recorded something before that stands in the way")
+
+// AppendIf is Append under a condition: still looks at what others wrote since the last news, while nobody can write more,
+// and says whether the drafts still make sense. nil always does.
+func (r *Record) AppendIf(still func(others []Entry) bool, drafts ...Draft) (News, error) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	var news News
@@ -301,7 +308,12 @@ func (r *Record) Append(drafts ...Draft) (News, error) {
 	if r.readonly != nil {
 		return news, r.readonly
 	}
-	err := r.hold(true, &news, func() error { return r.write(drafts, &news) })
+	err := r.hold(true, &news, func() error {
+		if still != nil && !still(news.Entries) {
+			return ErrOvertaken
+		}
+		return r.write(drafts, &news)
+	})
 	return news, err
 }
 

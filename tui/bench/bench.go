@@ -28,7 +28,8 @@ import (
 
 // Journal is the record of work as the bench needs it; *record.Record is one.
 type Journal interface {
-	Append(drafts ...record.Draft) (record.News, error)
+	// AppendIf records the drafts, if what others wrote before leaves them their meaning.
+	AppendIf(still func(others []record.Entry) bool, drafts ...record.Draft) (record.News, error)
 	Poll() (record.News, error)
 	Next() record.ID
 }

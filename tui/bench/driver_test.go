@@ -57,9 +57,13 @@ func (m *memory) Next() record.ID {
 	return record.ID{Writer: 7, Number: m.number}
 }
 
-func (m *memory) Append(drafts ...record.Draft) (record.News, error) {
+func (m *memory) AppendIf(still func([]record.Entry) bool, drafts ...record.Draft) (record.News, error) {
 	if m.fail != nil {
 		return record.News{}, m.fail
+	}
+	if !still(m.entries[m.given:]) {
+		n, _ := m.Poll()
+		return n, record.ErrOvertaken
 	}
 	for _, d := range drafts {
 		m.entries = append(m.entries, record.Entry{Seq: uint64(len(m.entries) + 1), At: d.At, ID: d.ID, Payload: d.Payload})

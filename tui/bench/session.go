@@ -2,6 +2,7 @@ package bench
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"sync/atomic"
@@ -186,16 +187,51 @@ func (m *Model) next() tea.Cmd {
 	m.flying = true
 	j := m.cfg.Journal
 	return m.guard(func() tea.Msg {
-		news, err := j.Append(b.drafts...)
+		news, err := j.AppendIf(func(others []record.Entry) bool { return !overtaken(b.events, others) }, b.drafts...)
 		return savedMsg{news, err, b}
 	})
+}
+
+// overtaken tells whether others recorded in the meantime what a batch says: a piece cut, a joint tacked or welded, a stick
+// loaded. Work is recorded once, even where two windows say it in the same instant.
+func overtaken(events []work.What, others []record.Entry) bool {
+	for _, o := range others {
+		said, err := work.Decode(o.Payload)
+		if err != nil {
+			continue
+		}
+		for _, e := range events {
+			switch e := e.(type) {
+			case work.Cut:
+				if s, ok := said.(work.Cut); ok && s.Mark == e.Mark && s.Unit == e.Unit {
+					return true
+				}
+			case work.Loaded:
+				if s, ok := said.(work.Loaded); ok && s.Stick == e.Stick {
+					return true
+				}
+			case work.Tacked:
+				if said == work.What(e) {
+					return true
+				}
+			case work.Welded:
+				if said == work.What(e) {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 func (m *Model) saved(msg savedMsg) tea.Cmd {
 	m.flying = false
 	m.desk.Saving--
 	m.take(msg.news)
-	if msg.err != nil {
+	if errors.Is(msg.err, record.ErrOvertaken) {
+		msg.err = nil
+		m.say("another window recorded that already: "+m.told(deed{events: msg.of.events}), true)
+	} else if msg.err != nil {
 		// What waited behind it was pressed on the strength of it and is tried again with it.
 		held := append([]batch{msg.of}, m.queue...)
 		m.desk.Saving -= len(m.queue)
