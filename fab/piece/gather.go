@@ -21,8 +21,11 @@ type group struct {
 
 // Gather makes the cut list of a frame and of the job's loose pieces. Marks go by the order of the frame's members: A, B,
 // C ... without I and O, which read as 1 and 0 on steel.
-func Gather(f *frame.Frame, j *job.Job) ([]Piece, []text.Problem) {
-	g := &gatherer{f: f, job: j, byKey: map[string]int{}, used: map[string]bool{}, closed: shut(f)}
+func Gather(f *frame.Frame, j *job.Job) ([]Piece, []text.Problem) { return GatherAs(f, j, nil) }
+
+// GatherAs is Gather with other letters: as says which letter stands in place of the one that the order gives.
+func GatherAs(f *frame.Frame, j *job.Job, as map[string]string) ([]Piece, []text.Problem) {
+	g := &gatherer{f: f, job: j, as: as, byKey: map[string]int{}, used: map[string]bool{}, closed: shut(f)}
 	for i := range j.Pieces {
 		if m := j.Pieces[i].Mark; m != "" {
 			g.used[m] = true
@@ -51,6 +54,7 @@ type gatherer struct {
 	groups   []group
 	byKey    map[string]int
 	used     map[string]bool
+	as       map[string]string // letters in place of those of the order
 	closed   [][2]bool
 	compound []*group // pieces with compound ends, where the saw does not tilt
 	problems []text.Problem
@@ -115,10 +119,13 @@ func (g *gatherer) mark() {
 	next := 0
 	name := func() string {
 		for {
-			m := letters(next)
+			m := Letters(next)
 			next++
 			if !g.used[m] {
 				g.used[m] = true
+				if x := g.as[m]; x != "" {
+					return x
+				}
 				return m
 			}
 		}
@@ -152,8 +159,8 @@ func (g *gatherer) mark() {
 	}
 }
 
-// letters gives the n-th mark: A ... Z without I and O, then AA, AB ...
-func letters(n int) string {
+// Letters gives the n-th mark, from 0: A ... Z without I and O, then AA, AB ...
+func Letters(n int) string {
 	const alphabet = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 	s := ""
 	for n++; n > 0; n = (n - 1) / len(alphabet) {

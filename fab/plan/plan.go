@@ -33,6 +33,7 @@ import (
 
 // Input is everything that a plan is made from.
 type Input struct {
+	Marks  map[string]string // marks that pieces had before, by Identity: they keep them where they can
 	Job    *job.Job
 	Steel  steel.Catalogue
 	Shelf  []Drop       // drops and sticks on the shop's own list
@@ -93,6 +94,7 @@ type Plan struct {
 	Haul        []HaulCost            // what the haul limit costs, by section
 	book        *book.Book
 	receipts    []work.Receipt
+	Renamed     bool // some pieces keep marks that are not those of their order (see MarksOf)
 	names       map[[2]int]string
 	askedJoints []job.Joint // the [[joint]]s as written, where some name marks
 	catalogue   steel.Catalogue
@@ -143,6 +145,14 @@ func Build(ctx context.Context, in Input) *Plan {
 		return p
 	}
 	p.Pieces, problems = piece.Gather(p.Frame, in.Job)
+	as, orphans := keepMarks(p.Pieces, in.Job, in.Work, in.Marks)
+	if len(as) > 0 {
+		p.Pieces, problems = piece.GatherAs(p.Frame, in.Job, as)
+		p.Renamed = true
+	}
+	for _, m := range orphans {
+		p.note("%s was cut before the job was changed and fits nothing in it now: it is spare", m)
+	}
 	p.add(problems...)
 	gathered := len(p.Problems)
 	if p.Failed() {
@@ -153,7 +163,7 @@ func Build(ctx context.Context, in Input) *Plan {
 		p.askedJoints, in.Job, p.Job = in.Job.Joints, j, j
 		p.Frame, problems = frame.Build(j, p.Sections)
 		p.Problems = append(p.Problems[:framed:framed], append(problems, p.Problems[gathered:]...)...)
-		p.Pieces, problems = piece.Gather(p.Frame, j)
+		p.Pieces, problems = piece.GatherAs(p.Frame, j, as)
 		p.add(problems...)
 		p.marksHeld(before)
 		if p.Failed() {

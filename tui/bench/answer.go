@@ -93,7 +93,7 @@ func (m *Model) pondering(gen int) tea.Cmd {
 	if m.form == nil || m.form.answer.gen != gen || !ok {
 		return nil
 	}
-	data, in, build, base := m.form.answer.asked, m.cfg.Tables, m.cfg.Plan, m.folded.Base()
+	data, in, build, base, marks := m.form.answer.asked, m.cfg.Tables, m.cfg.Plan, m.folded.Base(), m.marks
 	return m.guard(func() tea.Msg {
 		j, problems := w.Check(data)
 		if j == nil || failed(problems) {
@@ -101,7 +101,7 @@ func (m *Model) pondering(gen int) tea.Cmd {
 		}
 		over, cancel := context.WithCancel(context.Background())
 		cancel()
-		in.Job, in.Work = j, base
+		in.Job, in.Work, in.Marks = j, base, marks
 		p := build(over, in)
 		return answeredMsg{gen: gen, plan: p, fault: firstFault(p.Problems), final: p.Failed(), next: in}
 	})

@@ -105,7 +105,9 @@ type Model struct {
 	settings             Settings
 	mouseOff             bool
 	stuck                *stuck
-	deeds, redeeds       []deed // of this window, the latest last
+	marks                map[string]string // of the pieces of the last plan, by what they are
+	keptMarks            *plan.Plan        // whose marks are on the record
+	deeds, redeeds       []deed            // of this window, the latest last
 	renumbered           map[work.ID]work.ID
 	sent                 []record.Draft // what was queued last
 	pondered             int            // numbers the answers to forms
@@ -203,7 +205,10 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if msg.gen == m.gen {
 			m.desk.Plan, m.desk.Busy, m.progress = msg.plan, "", nil
 			m.compare(msg.plan)
-			return m, m.titled()
+			if !msg.plan.Failed() {
+				m.marks = msg.plan.MarksOf()
+			}
+			return m, tea.Batch(m.titled(), m.keepMarks())
 		}
 	case savedMsg:
 		return m, m.saved(msg)

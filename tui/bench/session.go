@@ -93,6 +93,9 @@ func (m *Model) replan() tea.Cmd {
 	m.cancel = cancel
 	gen := m.gen
 	in := m.cfg.Tables
+	if in.Marks = m.marks; in.Marks == nil {
+		in.Marks = m.folded.state.Settings(plan.MarkSetting)
+	}
 	base := m.folded.Base()
 	m.folded.stale = false
 	for _, r := range m.folded.moved {
@@ -255,7 +258,7 @@ func (m *Model) saved(msg savedMsg) tea.Cmd {
 		m.stuck = nil
 		m.say("recorded after all", false)
 	}
-	var cmds []tea.Cmd
+	cmds := []tea.Cmd{m.keepMarks()}
 	if m.folded.stale {
 		cmds = append(cmds, m.replan())
 	}
@@ -308,3 +311,28 @@ func (m *Model) polled(msg polledMsg) tea.Cmd {
 	}
 	return nil
 }
+
+// keepMarks puts marks that are not those of the pieces' order on the record once work has begun, so that a restart and the
+// other window call the pieces the same.
+func (m *Model) keepMarks() tea.Cmd {
+	p := m.desk.Plan
+	if p == nil || p.Failed() || !p.Renamed || m.cfg.Journal == nil || m.folded.state.Events() == 0 || m.keptMarks == p {
+		return nil
+	}
+	m.keptMarks = p
+	var events []work.What
+	for i := range p.Pieces {
+		id := plan.Identity(&p.Pieces[i])
+		mark := m.marks[id]
+		if known, _ := m.folded.state.Setting(plan.MarkSetting + id); mark != "" && known != mark && len(events) < mostMarks {
+			events = append(events, work.Set{Name: plan.MarkSetting + id, Value: mark})
+		}
+	}
+	if len(events) == 0 {
+		return nil
+	}
+	return m.send(events, m.now, back)
+}
+
+// mostMarks is how many marks are put on the record at once; a job of more kinds goes by their order.
+const mostMarks = 200
