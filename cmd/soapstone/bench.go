@@ -136,7 +136,9 @@ func runBench(ctx context.Context, sh shell, cfg bench.Config) (err error) {
 	}
 	m := bench.Guard(bench.New(cfg))
 	ears := &ear{File: in}
-	p := tea.NewProgram(m, tea.WithAltScreen(), tea.WithMouseCellMotion(), tea.WithFPS(120), tea.WithContext(ctx), tea.WithInput(ears), tea.WithOutput(out))
+	// Signals end the context. The library's own handler would answer them too, and wait for ever where the loop ended first.
+	p := tea.NewProgram(m, tea.WithAltScreen(), tea.WithMouseCellMotion(), tea.WithFPS(120), tea.WithContext(ctx), tea.WithoutSignalHandler(),
+		tea.WithInput(ears), tea.WithOutput(out))
 	ears.heard = func(t look.Theme) { p.Send(bench.GroundMsg(t)) }
 	m.Stop = func() { go p.Quit() }
 	hangup := make(chan os.Signal, 1)
