@@ -233,10 +233,15 @@ func (s *jobSource) text() ([]byte, error) {
 
 // Text gives the job as it is written.
 func (s *jobSource) Text() ([]byte, error) {
-	if s.fixed != nil {
-		return nil, errors.New("the example cannot be kept in a file here")
-	}
 	return s.text()
+}
+
+// Kept says why an edit cannot be kept.
+func (s *jobSource) Kept() string {
+	if s.fixed != nil {
+		return "the example cannot be kept in a file here"
+	}
+	return ""
 }
 
 // Write replaces the file, if it still says what it said at the stamp.

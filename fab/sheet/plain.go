@@ -179,11 +179,11 @@ func Proof(sn plan.SectionNest, currency string) string {
 	}
 	if n.Proven {
 		if n.Priced {
-			return fmt.Sprintf("%d sticks, %s; proven, no nest costs less", n.Bars, cost)
+			return fmt.Sprintf("%s, %s; proven, no nest costs less", text.Count(n.Bars, "stick"), cost)
 		}
-		return fmt.Sprintf("%d sticks; proven, no nest takes less %s", n.Bars, what)
+		return fmt.Sprintf("%s; proven, no nest takes less %s", text.Count(n.Bars, "stick"), what)
 	}
-	return fmt.Sprintf("%d sticks, %s; not proven, the least it can be is %s", n.Bars, cost, bound)
+	return fmt.Sprintf("%s, %s; not proven, the least it can be is %s", text.Count(n.Bars, "stick"), cost, bound)
 }
 
 func (w *writer) queue(p *plan.Plan) {

@@ -63,16 +63,9 @@ func tallyOf(p *plan.Plan) tally {
 	return t
 }
 
-func sticksWord(n int) string {
-	if n == 1 {
-		return "1 stick"
-	}
-	return fmt.Sprintf("%d sticks", n)
-}
-
 // alone tells a plan by its numbers.
 func (t tally) alone() []string {
-	out := []string{sticksWord(t.sticks)}
+	out := []string{text.Count(t.sticks, "stick")}
 	if t.priced {
 		out = append(out, t.cost.With(t.currency))
 	}
@@ -83,9 +76,9 @@ func (t tally) alone() []string {
 func (t tally) against(was tally) []string {
 	var out []string
 	if t.sticks != was.sticks {
-		out = append(out, fmt.Sprintf("%s -> %d", sticksWord(was.sticks), t.sticks))
+		out = append(out, fmt.Sprintf("%s -> %d", text.Count(was.sticks, "stick"), t.sticks))
 	} else {
-		out = append(out, "still "+sticksWord(t.sticks))
+		out = append(out, "still "+text.Count(t.sticks, "stick"))
 	}
 	if t.priced && was.priced && t.cost != was.cost {
 		out = append(out, fmt.Sprintf("%s -> %s", was.cost.With(t.currency), t.cost))
@@ -181,7 +174,7 @@ func restChange(now *plan.Plan) string {
 	case n == 0:
 		return fmt.Sprintf("the %d pieces to cut fit on what is in work", left)
 	}
-	return fmt.Sprintf("%d pieces to cut, %s still to take", left, sticksWord(n))
+	return fmt.Sprintf("%d pieces to cut, %s still to take", left, text.Count(n, "stick"))
 }
 
 // cause words an event that calls for a new plan; "" for one that does not.

@@ -23,6 +23,9 @@ type Writer interface {
 	Check(data []byte) (*job.Job, []text.Problem)
 }
 
+// Keeper is a source that may have nowhere to keep an edit; Kept says why, "" where it has.
+type Keeper interface{ Kept() string }
+
 // rewriting is one change of the job file made in this session.
 type rewriting struct {
 	before, after []byte
@@ -57,6 +60,9 @@ func (m *Model) takeDoc() tea.Cmd {
 		return nil
 	}
 	m.desk.CanEdit = ""
+	if k, ok := m.cfg.Source.(Keeper); ok {
+		m.desk.CanEdit = k.Kept()
+	}
 	m.desk.Doc, _ = text.Parse(m.cfg.Source.Name(), data)
 	m.noteEdits()
 	return nil

@@ -228,7 +228,7 @@ type formLaid struct {
 func (m *Model) layForm(h int) formLaid {
 	l, f := m.desk.Look, m.form
 	p := formLaid{width: m.w - 1}
-	p.beside = (f.Live != nil || f.Would != nil && f.answer.frame != nil) && m.w >= 90
+	p.beside = (f.Live != nil || f.Would != nil && f.answer.frame != nil) && (m.w >= 90 || m.w >= 76 && h < len(f.Fields)+14)
 	if p.beside {
 		p.width = max(46, m.w/2-4)
 	}
@@ -297,22 +297,21 @@ func (m *Model) layForm(h int) formLaid {
 func (m *Model) formLines(h int) []string {
 	l, f := m.desk.Look, m.form
 	p := m.layForm(h)
-	lines := []string{l.Strong.Render(" " + draw.FitLine(text.Clean(f.Title), p.width-1))}
-	lines = append(lines, p.rows[p.top:min(len(p.rows), p.top+p.room)]...)
+	title := l.Strong.Render(" " + text.Clean(f.Title))
+	h--
+	lines := append([]string{}, p.rows[p.top:min(len(p.rows), p.top+p.room)]...)
 	below := len(p.help) + len(p.answer)
-	for len(lines) < h-below && below > 0 && len(lines) < len(p.rows)+2 {
+	for len(lines) < h-below && below > 0 && len(lines) < len(p.rows)+1 {
 		lines = append(lines, "")
 	}
 	lines = append(append(lines, p.help...), p.answer...)
-	if f.Live == nil && f.Would == nil {
-		return lines
-	}
-	if p.beside {
-		return draw.Columns(lines, m.pictureLines(m.w-p.width-3, h), p.width, 3)
-	}
-	if room := h - len(lines) - 1; room >= 6 {
+	switch room := h - len(lines) - 1; {
+	case f.Live == nil && f.Would == nil:
+	case p.beside:
+		lines = draw.Columns(lines, m.pictureLines(m.w-p.width-3, h), p.width, 3)
+	case room >= 6:
 		lines = append(lines, "")
 		lines = append(lines, m.pictureLines(m.w-2, room)...)
 	}
-	return lines
+	return append([]string{title}, lines...)
 }

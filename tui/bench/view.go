@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
 	"bench.example/soapstone/fab/text"
@@ -65,7 +66,9 @@ func (m *Model) View() string {
 		body = m.front().View(&m.desk, m.w, height)
 	}
 	lines = append(lines, draw.Fit(body, m.w, height)...)
-	lines = append(lines, m.noticeLine(), m.keyLine())
+	notice := m.noticeLines()
+	lines = append(lines[:len(lines)-len(notice)+1], notice...) // a long notice covers the end of the station
+	lines = append(lines, m.keyLine())
 	return strings.Join(draw.Fit(lines, m.w, m.h), "\n")
 }
 
@@ -94,7 +97,10 @@ func (m *Model) title() string {
 	if strings.HasPrefix(left, " soapstone") {
 		styled = l.Title.Render(left[:10]) + l.Chalk.Render(left[10:])
 	}
-	return styled + l.Warn.Render(right)
+	if right == "" {
+		return styled
+	}
+	return styled + " " + l.Warn.Render(right) + " "
 }
 
 type tab struct {
@@ -104,20 +110,23 @@ type tab struct {
 
 // tabs lays the stations' names out; where they do not fit, only the number of the others is shown.
 func (m *Model) tabs() []tab {
-	for short := 0; short < 3; short++ {
+	for short := 0; short < 4; short++ {
 		var ts []tab
-		x := 1
+		x, gap := 1, 2
+		if short == 1 { // the whole names, closer together
+			gap = 1
+		}
 		for i, s := range m.cfg.Stations {
 			t := fmt.Sprintf("%d %s", (i+1)%10, s.Name())
-			if short == 1 && i != m.at {
+			if short == 2 && i != m.at {
 				t = fmt.Sprintf("%d %.4s", (i+1)%10, s.Name())
-			} else if short == 2 && i != m.at {
+			} else if short == 3 && i != m.at {
 				t = fmt.Sprintf("%d", (i+1)%10)
 			}
 			ts = append(ts, tab{i, x, x + len(t), t})
-			x += len(t) + 2
+			x += len(t) + gap
 		}
-		if x <= m.w+1 || short == 2 {
+		if x-gap <= m.w || short == 3 {
 			return ts
 		}
 	}
@@ -141,25 +150,41 @@ func (m *Model) tabLine() string {
 	return b.String()
 }
 
-func (m *Model) noticeLine() string {
+// noticeLines gives the question that is asked, or the line to the worker, in up to three lines.
+func (m *Model) noticeLines() []string {
 	l := m.desk.Look
-	if m.stuck != nil {
-		return ""
+	switch {
+	case m.stuck != nil:
+		return []string{""}
+	case m.ask != nil && m.ask.err != "":
+		return m.wrapped(l.Bad, l.Signs.Bad, m.ask.err)
+	case m.ask != nil:
+		return []string{" " + m.ask.Prompt + " " + m.ask.field.View()}
+	case m.notice == "":
+		return []string{""}
+	case m.bad:
+		return m.wrapped(l.Bad, l.Signs.Warn, m.notice)
 	}
-	if m.ask != nil {
-		line := " " + m.ask.Prompt + " " + m.ask.field.View()
-		if m.ask.err != "" {
-			return l.Bad.Render(draw.FitLine(" "+l.Signs.Bad+" "+m.ask.err, m.w))
+	return m.wrapped(l.Cool, l.Signs.Bullet, m.notice)
+}
+
+// mostNotice is how many lines a notice may take.
+const mostNotice = 3
+
+func (m *Model) wrapped(style lipgloss.Style, sign, s string) []string {
+	var out []string
+	for i, x := range draw.Wrap(s, m.w-4) {
+		lead := "   "
+		if i == 0 {
+			lead = " " + sign + " "
 		}
-		return line
+		if i == mostNotice {
+			out[i-1] = style.Render(draw.FitLine(ansi.Strip(out[i-1]), m.w-4) + " ...")
+			break
+		}
+		out = append(out, style.Render(lead+x))
 	}
-	if m.notice == "" {
-		return ""
-	}
-	if m.bad {
-		return l.Bad.Render(" " + l.Signs.Warn + " " + m.notice)
-	}
-	return l.Cool.Render(" " + l.Signs.Bullet + " " + m.notice)
+	return out
 }
 
 func (m *Model) keyLine() string {
@@ -193,8 +218,20 @@ func (m *Model) keyLine() string {
 	var b strings.Builder
 	x := 1
 	b.WriteByte(' ')
+	all := 0
 	for _, w := range words {
-		if x+len(w) > m.w-1 {
+		all += ansi.StringWidth(w) + 3
+	}
+	if why := "? why"; !m.help && x+all-3 > m.w-1 { // where not all has room, the way to the rest of it stays
+		room := m.w - 1 - len(why) - 3
+		n := 0
+		for at := x; n < len(words) && at+ansi.StringWidth(words[n]) <= room; n++ {
+			at += ansi.StringWidth(words[n]) + 3
+		}
+		words = append(slices.DeleteFunc(words[:n:n], func(w string) bool { return w == why }), why)
+	}
+	for _, w := range words {
+		if x+ansi.StringWidth(w) > m.w-1 {
 			break
 		}
 		k, does, _ := strings.Cut(w, " ")

@@ -119,32 +119,42 @@ func (o *Overview) Click(d *station.Desk, _, y, _, h int) []station.Intent {
 }
 
 func (o *Overview) draw(d *station.Desk, w int) []string {
-	l := d.Look
 	var lines []string
-	head := func(s string) {
-		lines = append(lines, l.Strong.Render(" "+s))
-	}
-	if len(d.Plan.Problems) > 0 {
-		head("Look at this first")
-		for _, p := range d.Plan.Problems {
-			style, sign := l.Warn, l.Signs.Warn
-			if p.Severity == text.Error {
-				style, sign = l.Bad, l.Signs.Bad
-			}
-			for i, x := range draw.Wrap(p.String(), w-6) {
-				lead := "    "
-				if i == 0 {
-					lead = "  " + sign + " "
-				}
-				lines = append(lines, style.Render(lead+x))
-			}
-		}
-		lines = append(lines, "")
-	}
+	// What must be mended or looked into stands on top; cautions stand behind the facts, above the pieces.
+	lines = append(lines, problems(d, w, "Look at this first", func(s text.Severity) bool { return s != text.Caution })...)
 	if !d.Plan.Failed() {
 		head := len(lines)
 		lines = append(lines, o.body(d, w)...)
 		o.row += head
+	}
+	return lines
+}
+
+// problems lists those of the severities that are wanted.
+func problems(d *station.Desk, w int, title string, want func(text.Severity) bool) []string {
+	l := d.Look
+	var lines []string
+	for _, p := range d.Plan.Problems {
+		if !want(p.Severity) {
+			continue
+		}
+		if len(lines) == 0 {
+			lines = append(lines, l.Strong.Render(" "+title))
+		}
+		style, sign := l.Warn, l.Signs.Warn
+		if p.Severity == text.Error {
+			style, sign = l.Bad, l.Signs.Bad
+		}
+		for i, x := range draw.Wrap(strings.Replace(p.String(), "caution: ", "", 1), w-6) {
+			lead := "    "
+			if i == 0 {
+				lead = "  " + sign + " "
+			}
+			lines = append(lines, style.Render(lead+x))
+		}
+	}
+	if len(lines) > 0 {
+		lines = append(lines, "")
 	}
 	return lines
 }
@@ -196,8 +206,9 @@ func (o *Overview) body(d *station.Desk, w int) []string {
 		row("nest", text.Clean(sn.Section)+": "+sheet.Proof(sn, text.Clean(p.Job.Currency)))
 	}
 	q := p.Queue
-	row("saw", fmt.Sprintf("about %s; %d swings, %d stops to set", sheet.Span(q.EstS), q.Swings, q.Stops))
+	row("saw", fmt.Sprintf("about %s; %s, %s to set", sheet.Span(q.EstS), text.Count(q.Swings, "swing"), text.Count(q.Stops, "stop")))
 	lines = append(lines, "")
+	lines = append(lines, problems(d, w, "Cautions", func(s text.Severity) bool { return s == text.Caution })...)
 	lines = append(lines, l.Strong.Render(" Pieces"))
 	o.row = len(lines)
 	for _, x := range p.Pieces {
