@@ -304,7 +304,8 @@ type Item struct {
 type Joint struct {
 	Where
 	Between  []string // two members by name or mark
-	Sides    int      // 0: all
+	Sides    int      // so many, the easiest first; 0: all
+	Facing   []Name   // or those that face so (Facings); nil: all
 	Fillet   measure.Length
 	Passes   int
 	Pattern  string // "2-6": intermittent, length-pitch

@@ -192,7 +192,7 @@ welder.tack           length of a tack
 welder.hours_per_day  time at the booth in a day
 
 joint.between  two members, by name or mark
-joint.sides    how many sides are welded
+joint.sides    how many sides are welded, the easiest first; or which: ["top", "left"], of top, bottom, left, right, front, back as the frame stands, and a corner's inside, outside
 joint.fillet   leg of the fillet
 joint.passes   passes
 joint.pattern  intermittent, length-pitch: 2-6
@@ -202,7 +202,7 @@ joint.kind     how the members meet, where the geometry is to be overruled
 joint.tack     true: tacks only
 
 sequence.stages  order of the sub-frames and of what follows: names of stages as the plan lists them
-sequence.joints  order at the booth: joints (J7, or two members with +), seams (J7.2), members
+sequence.joints  order at the booth: joints (J7, or two members or marks with +), seams (J7.2), members, marks
 
 load.on      members, rectangles, marks, or groups such as "lower bars"
 load.load    area load 20psf, line load 30plf, or point load 150lb

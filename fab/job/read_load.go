@@ -14,10 +14,7 @@ const likeMembers = `["lower.x1", "lower bars"]`
 // namesOf reads names of members, groups and marks; the rooms that know the frame look them up.
 func namesOf(f *text.Fields, key, like string) (out []Name) {
 	for _, v := range words(f, key, like) {
-		w := where(f)
-		w.Line, w.Column = v.Line(), 0
-		w.Key = f.Path() + "." + key
-		n := Name{w, trimmed(v.Text)}
+		n := nameAt(f, key, v)
 		if n.Text == "" {
 			f.FaultAt(v, text.CodeValue, key, "a name belongs here: %s", like)
 			continue
@@ -25,6 +22,14 @@ func namesOf(f *text.Fields, key, like string) (out []Name) {
 		out = append(out, n)
 	}
 	return out
+}
+
+// nameAt gives a name with its own place.
+func nameAt(f *text.Fields, key string, v *text.Value) Name {
+	w := where(f)
+	w.Line, w.Column = v.Line(), 0
+	w.Key = f.Path() + "." + key
+	return Name{w, trimmed(v.Text)}
 }
 
 func needNames(f *text.Fields, key, like string) []Name {

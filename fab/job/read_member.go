@@ -205,7 +205,7 @@ func (rd *reader) joints() {
 		if len(j.Between) == 2 && j.Between[0] == j.Between[1] && !IsMark(j.Between[0]) {
 			f.Fault(text.CodeValue, "between", "a joint is between two members; this names one twice")
 		}
-		f.Count("sides", &j.Sides, 1, 4, 0)
+		rd.sides(f, &j)
 		f.Length("fillet", &j.Fillet, text.Positive)
 		f.Count("passes", &j.Passes, 1, 50, 0)
 		if f.Text("pattern", &j.Pattern, 0) {

@@ -10,7 +10,7 @@ import (
 //
 //	[sequence]
 //	stages = ["upper", "lower"]               sub-frames first in this order; the others keep their place
-//	joints = ["lower.x1 + lower.bar3", "J7"]  joints, seams (J7.2) or members, one after the other
+//	joints = ["lower.x1 + lower.bar3", "J7"]  joints, seams (J7.2), members or marks, one after the other
 //
 // What a name stands for, and whether the order can be, only the weld plan knows: seam.Reorder and weld.Make say.
 type Sequence struct {

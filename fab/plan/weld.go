@@ -47,6 +47,7 @@ func (p *Plan) weld(in Input) {
 	}
 	layout, problems := seam.Find(p.Frame, p.Job, w)
 	p.add(problems...)
+	layout.Marks = p.membersOf()
 	order, problems := layout.Sequence(p.Job.Sequence.Joints)
 	p.add(problems...)
 	if p.Failed() {
@@ -68,6 +69,15 @@ func (p *Plan) weld(in Input) {
 	if len(machines) > 1 {
 		p.compare(machines, in)
 	}
+}
+
+// membersOf gives the members of each mark.
+func (p *Plan) membersOf() map[string][]string {
+	of := map[string][]string{}
+	for i := range p.Pieces {
+		of[p.Pieces[i].Mark] = append(of[p.Pieces[i].Mark], p.Pieces[i].Members...)
+	}
+	return of
 }
 
 // machines gives the job's own welder and those of the shop.
@@ -99,6 +109,7 @@ func (p *Plan) compare(machines []*job.Welder, in Input) {
 	var inputs []weld.Input
 	for _, m := range machines {
 		layout, _ := seam.Find(p.Frame, p.Job, m)
+		layout.Marks = p.membersOf()
 		order, _ := layout.Sequence(p.Job.Sequence.Joints) // the same problems as with the machine planned with
 		inputs = append(inputs, weld.Input{Layout: layout, Welder: m, Rates: p.weldRates(), Trips: tripsOf(in), Chores: p.chores(), Order: order})
 	}

@@ -43,7 +43,7 @@ func TestOwnOrderReachesThePlan(t *testing.T) {
 		t.Errorf("%s is set as entry %d, %s as %d", a, at[a], b, at[b])
 	}
 	for _, c := range []struct{ toml, key, want string }{
-		{booth + "[sequence]\njoints = [\"J99\"]\n", "sequence.joints", "is no joint, seam or member"},
+		{booth + "[sequence]\njoints = [\"J99\"]\n", "sequence.joints", "is no joint, seam, member or mark"},
 		{booth + "[sequence]\njoints = [\"base.bar1\", \"base.x1 + base.bar1\"]\n", "sequence.joints", "comes twice"},
 		{booth + "[sequence]\nstages = [\"base\", \"attic\"]\n", "sequence.stages", `there is no stage "attic"`},
 		{booth + "[sequence]\nstages = [\"turned over\", \"base\"]\n", "sequence.stages", `"base" cannot come after "turned over"`},

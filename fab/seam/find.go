@@ -75,6 +75,7 @@ type finder struct {
 	solids   [][]space.Solid
 	boxes    []space.Box
 	reaches  [][]reach // of each seam; nil: nothing is in the way
+	asked    []*asked  // the words for sides of each [[joint]]
 }
 
 // Find turns the joints of a frame into seams and stages. w says process and leg size where a joint says nothing; nil: the
@@ -94,6 +95,7 @@ func Find(f *frame.Frame, j *job.Job, w *job.Welder) (Layout, []text.Problem) {
 	for i := range f.Joints {
 		s.joint(&f.Joints[i])
 	}
+	s.unmet()
 	s.access()
 	s.stages()
 	s.tacks()
@@ -102,7 +104,10 @@ func Find(f *frame.Frame, j *job.Job, w *job.Welder) (Layout, []text.Problem) {
 }
 
 func (s *finder) problem(w job.Where, sev text.Severity, code, format string, args ...any) {
-	p := w.Problem(sev, code, fmt.Sprintf(format, args...))
+	s.add(w.Problem(sev, code, fmt.Sprintf(format, args...)))
+}
+
+func (s *finder) add(p text.Problem) {
 	if !slices.Contains(s.problems, p) { // each seam of a joint says the same
 		s.problems = append(s.problems, p)
 	}
@@ -156,7 +161,7 @@ func (s *finder) joint(fj *frame.Joint) {
 		s.out.Joints = append(s.out.Joints, jt)
 		return
 	}
-	var seams []Seam
+	var seams []draft
 	var straight []stretch
 	for ci := range fj.Contacts {
 		c := &fj.Contacts[ci]
@@ -168,19 +173,25 @@ func (s *finder) joint(fj *frame.Joint) {
 	}
 	for _, x := range merged(straight) {
 		if x.e.LengthMM() >= shortest {
-			seams = append(seams, s.seam(fj, x.c, n, spec, x.e, x.e.LengthMM()))
+			seams = append(seams, s.draft(fj, x.c, &jt, n, spec, x.e, x.e.LengthMM()))
 		}
 	}
 	for ci := range fj.Contacts {
-		seams = append(seams, s.curves(fj, &fj.Contacts[ci], n, spec)...)
+		seams = append(seams, s.curves(fj, &fj.Contacts[ci], &jt, n, spec)...)
 	}
-	if spec != nil && spec.Sides > 0 && spec.Sides < len(seams) {
-		seams = easiest(seams, spec.Sides)
-	}
+	s.choose(spec, &jt, seams)
 	for k := range seams {
-		seams[k].ID = fmt.Sprintf("%s.%d", fj.ID, k+1)
+		x := &seams[k]
+		x.ID = fmt.Sprintf("%s.%d", fj.ID, k+1) // a side keeps its number, whatever others are welded
+		if x.Skipped != "" {
+			jt.LeftOut = append(jt.LeftOut, x.Seam)
+			continue
+		}
+		for _, p := range x.problems {
+			s.add(p)
+		}
 		jt.Seams = append(jt.Seams, len(s.out.Seams))
-		s.out.Seams = append(s.out.Seams, seams[k])
+		s.out.Seams = append(s.out.Seams, x.Seam)
 	}
 	if len(seams) == 0 {
 		jt.Kind = string(frame.Loose)
@@ -207,8 +218,8 @@ func (s *finder) spec(members []string) *job.Joint {
 	return nil
 }
 
-// easiest keeps n seams: those that lie open and longest, in their order.
-func easiest(seams []Seam, n int) []Seam {
+// easiest tells which n seams lie open and are longest.
+func easiest(seams []draft, n int) []bool {
 	order := make([]int, len(seams))
 	for i := range order {
 		order[i] = i
@@ -221,13 +232,11 @@ func easiest(seams []Seam, n int) []Seam {
 		}
 		return x.LengthMM > y.LengthMM+0.5
 	})
-	keep := order[:n]
-	sort.Ints(keep)
-	out := make([]Seam, 0, n)
-	for _, i := range keep {
-		out = append(out, seams[i])
+	keep := make([]bool, len(seams))
+	for _, i := range order[:n] {
+		keep[i] = true
 	}
-	return out
+	return keep
 }
 
 // stretch is an edge with its contact.
@@ -277,8 +286,8 @@ func merged(in []stretch) []stretch {
 }
 
 // curves gathers the chords of a contact's curve into quarters.
-func (s *finder) curves(fj *frame.Joint, c *frame.Contact, joint int, spec *job.Joint) []Seam {
-	var out []Seam
+func (s *finder) curves(fj *frame.Joint, c *frame.Contact, jt *Joint, joint int, spec *job.Joint) []draft {
+	var out []draft
 	var curve []frame.Edge
 	for _, e := range c.Edges {
 		if !e.Hidden && s.curved(c, e) {
@@ -297,7 +306,7 @@ func (s *finder) curves(fj *frame.Joint, c *frame.Contact, joint int, spec *job.
 			length += x.LengthMM()
 		}
 		e.From, e.To, e.Round = part[0].From, part[len(part)-1].To, true
-		out = append(out, s.seam(fj, c, joint, spec, e, length))
+		out = append(out, s.draft(fj, c, jt, joint, spec, e, length))
 	}
 	return out
 }
@@ -316,7 +325,8 @@ func (s *finder) curved(c *frame.Contact, e frame.Edge) bool {
 	return false
 }
 
-func (s *finder) seam(fj *frame.Joint, c *frame.Contact, joint int, spec *job.Joint, e frame.Edge, length float64) Seam {
+// draft works out one seam, whether it will be welded or not.
+func (s *finder) draft(fj *frame.Joint, c *frame.Contact, jt *Joint, joint int, spec *job.Joint, e frame.Edge, length float64) (d draft) {
 	x := Seam{Joint: joint, Members: c.Members, From: e.From, To: e.To, Out: e.Out(), LengthMM: length, WeldMM: length, Beads: 1, Type: TypeOf(e),
 		DihedralDeg: e.DihedralDeg, RadiusMM: e.FlareMM, GapMM: math.Max(c.GapMM, fj.GapMM), WallMM: [2]float64{s.wall(c.Members[0]), s.wall(c.Members[1])},
 		Passes: 1, Finish: dirtier(s.finish(c.Members[0]), s.finish(c.Members[1])), Blocker: -1, Round: e.Round}
@@ -352,13 +362,13 @@ func (s *finder) seam(fj *frame.Joint, c *frame.Contact, joint int, spec *job.Jo
 		x.LegMM = leg
 		x.ThroatMM = 0.707 * leg * math.Min(1, math.Cos(x.DihedralDeg/2*math.Pi/180)/math.Cos(math.Pi/4))
 		if leg < least-1e-3 {
-			s.problem(where, text.Caution, "fillet-small", "%s: a fillet of %.4g mm is under the least of %.4g mm for a part of %.4g mm (AISC 360-22 Table J2.4, AWS D1.1 Table 7.7)", fj.ID, leg, least, thin)
+			d.problem(where, text.Caution, "fillet-small", "%s: a fillet of %.4g mm is under the least of %.4g mm for a part of %.4g mm (AISC 360-22 Table J2.4, AWS D1.1 Table 7.7)", fj.ID, leg, least, thin)
 		}
 		if edge := s.edge(fj, c); edge > 0 && leg > MaxLeg(edge).Value+1e-3 {
-			s.problem(where, text.Caution, "fillet-large", "%s: a fillet of %.4g mm is over the greatest of %.4g mm along the edge of a bar of %.4g mm (AISC 360-22 J2.2b): the edge melts off", fj.ID, leg, MaxLeg(edge).Value, edge)
+			d.problem(where, text.Caution, "fillet-large", "%s: a fillet of %.4g mm is over the greatest of %.4g mm along the edge of a bar of %.4g mm (AISC 360-22 J2.2b): the edge melts off", fj.ID, leg, MaxLeg(edge).Value, edge)
 		}
 		if _, err := FilletGap(leg, x.GapMM); err != nil {
-			s.problem(where, text.Caution, "gap-wide", "%s: %v", fj.ID, err)
+			d.problem(where, text.Caution, "gap-wide", "%s: %v", fj.ID, err)
 		}
 	case FlareBevel:
 		x.LegMM = math.Min(x.RadiusMM, thin)
@@ -382,16 +392,18 @@ func (s *finder) seam(fj *frame.Joint, c *frame.Contact, joint int, spec *job.Jo
 	if spec != nil && spec.Pattern != "" {
 		p, err := ParsePattern(spec.Pattern, s.j.Units)
 		if err != nil {
-			s.problem(where, text.Error, text.CodeValue, "%v", err)
+			d.problem(where, text.Error, text.CodeValue, "%v", err)
 		} else {
 			x.Pattern = p
 			x.Beads, x.WeldMM = p.On(length)
 			if least := MinLength(x.LegMM, true); p.LengthMM < least-1e-6 && x.Type == Fillet {
-				s.problem(where, text.Caution, "bead-short", "%s: beads of %.4g mm are shorter than the %.4g mm that an intermittent fillet needs (AISC 360-22 J2.2b: four legs, 1-1/2 in)", fj.ID, p.LengthMM, least)
+				d.problem(where, text.Caution, "bead-short", "%s: beads of %.4g mm are shorter than the %.4g mm that an intermittent fillet needs (AISC 360-22 J2.2b: four legs, 1-1/2 in)", fj.ID, p.LengthMM, least)
 			}
 		}
 	}
-	return x
+	x.Faces = FacingOf(x.Out, c.Plane.Normal, s.into(fj, jt.Kind, c.Members))
+	d.Seam = x
+	return d
 }
 
 // edge gives the thickness of a flat bar that lies on another member, along whose edge a fillet runs; 0 where there is none:

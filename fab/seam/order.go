@@ -126,8 +126,8 @@ type Place struct {
 	Seams  []int // or single seams
 }
 
-// Sequence finds what the names of [sequence] joints stand for: a joint's number (J7), a seam's (J7.2), two members with +
-// between them, or one member for all its joints. Errors name what is not there, or would come twice.
+// Sequence finds what the names of [sequence] joints stand for: a joint's number (J7), a seam's (J7.2), two members or
+// marks with + between them, or one for all its joints; several joints come in their natural order. Errors name what is not there, or would come twice.
 func (l *Layout) Sequence(names []job.Name) (out []Place, problems []text.Problem) {
 	ofJoint, ofSeam := map[int]string{}, map[int]string{}
 	for _, n := range names {
@@ -140,24 +140,17 @@ func (l *Layout) Sequence(names []job.Name) (out []Place, problems []text.Proble
 				t.Seams = append(t.Seams, k)
 			}
 		}
-		members := strings.Split(n.Text, "+")
-		for i := range members {
-			members[i] = strings.TrimSpace(members[i])
+		var sets [][]string
+		for _, m := range strings.Split(n.Text, "+") {
+			sets = append(sets, l.called(strings.TrimSpace(m)))
 		}
 		for k, j := range l.Joints {
-			all := j.ID == n.Text
-			if !all {
-				all = true
-				for _, m := range members {
-					all = all && slices.Contains(j.Members, m)
-				}
-			}
-			if all && len(j.Seams) > 0 {
+			if (j.ID == n.Text || between(j.Members, sets)) && len(j.Seams) > 0 {
 				t.Joints = append(t.Joints, k)
 			}
 		}
 		if len(t.Joints)+len(t.Seams) == 0 {
-			fault(text.CodeName, "%s is no joint, seam or member that is welded here; write a joint (J1), a seam (J1.2), or members such as %s", text.Short(text.Quote(n.Text), 60), l.likeJoint())
+			fault(text.CodeName, "%s is no joint, seam, member or mark that is welded here; write a joint (J1), a seam (J1.2), or members or marks such as %s", text.Short(text.Quote(n.Text), 60), l.likeJoint())
 			continue
 		}
 		twice := ""
@@ -186,6 +179,32 @@ func (l *Layout) Sequence(names []job.Name) (out []Place, problems []text.Proble
 		out = append(out, t)
 	}
 	return out, problems
+}
+
+// called gives the members that a name stands for: a member itself, or all of a mark.
+func (l *Layout) called(name string) []string {
+	for _, j := range l.Joints {
+		if slices.Contains(j.Members, name) {
+			return []string{name}
+		}
+	}
+	if of := l.Marks[name]; len(of) > 0 {
+		return of
+	}
+	return []string{name}
+}
+
+// between tells whether a joint holds a member of each set, a different one for each.
+func between(members []string, sets [][]string) bool {
+	if len(sets) == 0 {
+		return true
+	}
+	for i, m := range members {
+		if slices.Contains(sets[0], m) && between(slices.Delete(slices.Clone(members), i, i+1), sets[1:]) {
+			return true
+		}
+	}
+	return false
 }
 
 func (l *Layout) likeJoint() string {

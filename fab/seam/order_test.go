@@ -83,7 +83,7 @@ func TestOwnOrderOfJoints(t *testing.T) {
 		t.Errorf("all joints of a member: %+v, %v", out, ps)
 	}
 	for _, c := range []struct{ list, want string }{
-		{`"J999"`, "is no joint, seam or member that is welded here"},
+		{`"J999"`, "is no joint, seam, member or mark that is welded here"},
 		{`"lower.x1 + upper.x1"`, "is no joint"},
 		{`"lower.x1", "lower.x1 + lower.y1"`, "comes twice"},
 		{`"J1", "J1.1"`, "comes twice"},

@@ -62,9 +62,10 @@ type Seam struct {
 	blockedAt   float64    // how far out, mm
 	Early       string     // "before upper.bar3 is set": no torch reaches it afterwards; "" it waits for no such thing
 	Round       bool
-	CoveredBy   []int  // members that come to stand on it: it is welded and dressed flush before they are fitted
-	Before      []int  // joints of the same stage that are fitted only after it
-	Skipped     string // why it is not welded at all; "" where it is
+	CoveredBy   []int    // members that come to stand on it: it is welded and dressed flush before they are fitted
+	Before      []int    // joints of the same stage that are fitted only after it
+	Faces       []string // the words for the side of the joint that it lies on, as [[joint]] sides has them
+	Skipped     string   // why it is not welded at all; "" where it is
 }
 
 // Middle of the seam.
@@ -82,7 +83,8 @@ type Joint struct {
 	Tacks   int // how many
 	TackAt  []space.Vec
 	Lap     bool
-	Again   bool // a member that is already being set at this place meets a further one: quick to fit
+	LeftOut []Seam // not welded, because the job says which sides are; Skipped says so
+	Again   bool   // a member that is already being set at this place meets a further one: quick to fit
 }
 
 // StageKind says what a stage is.
@@ -114,7 +116,8 @@ type Layout struct {
 	Joints    []Joint
 	Seams     []Seam
 	Stages    []Stage
-	Turns     int   // stages that begin with a turn
-	Reordered bool  // the stages stand in the worker's order
-	Bars      []Bar // every member of the frame, by its index
+	Turns     int                 // stages that begin with a turn
+	Reordered bool                // the stages stand in the worker's order
+	Marks     map[string][]string // members of each mark, where [sequence] may name marks
+	Bars      []Bar               // every member of the frame, by its index
 }

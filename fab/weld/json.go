@@ -65,29 +65,41 @@ type JointJSON struct {
 	Stage   string     `json:"stage"`
 	Tacks   int        `json:"tacks"`
 	Seams   []SeamJSON `json:"seams"`
+	// NotWelded are the seams that the job's [[joint]] leaves out.
+	NotWelded []LeftOutJSON `json:"not_welded,omitempty"`
+}
+
+// LeftOutJSON is a seam that is not welded, and why.
+type LeftOutJSON struct {
+	ID       string   `json:"id"`
+	LengthMM float64  `json:"length_mm"`
+	Type     string   `json:"type"`
+	Faces    []string `json:"faces"`
+	Skipped  string   `json:"skipped"`
 }
 
 // SeamJSON is one seam.
 type SeamJSON struct {
-	ID       string  `json:"id"`
-	LengthMM float64 `json:"length_mm"`
-	WeldMM   float64 `json:"weld_mm"`
-	Type     string  `json:"type"`
-	LegMM    float64 `json:"leg_mm"`
-	ThroatMM float64 `json:"throat_mm"`
-	Position string  `json:"position"`
-	Stage    string  `json:"stage"`
-	Passes   int     `json:"passes"`
-	ArcS     float64 `json:"arc_s"`
-	HeatKJMM float64 `json:"heat_kj_mm"`
-	HeatKJIn float64 `json:"heat_kj_in"` // arc energy, as AWS codes count it
-	Finish   string  `json:"finish"`
-	Beads    int     `json:"beads"`
-	Dress    bool    `json:"dress"`
-	BackStep bool    `json:"back_step"`
-	Tight    string  `json:"tight,omitempty"`
-	Early    string  `json:"early,omitempty"` // no torch reaches it afterwards
-	Skipped  string  `json:"skipped,omitempty"`
+	ID       string   `json:"id"`
+	LengthMM float64  `json:"length_mm"`
+	WeldMM   float64  `json:"weld_mm"`
+	Type     string   `json:"type"`
+	LegMM    float64  `json:"leg_mm"`
+	ThroatMM float64  `json:"throat_mm"`
+	Position string   `json:"position"`
+	Stage    string   `json:"stage"`
+	Passes   int      `json:"passes"`
+	ArcS     float64  `json:"arc_s"`
+	HeatKJMM float64  `json:"heat_kj_mm"`
+	HeatKJIn float64  `json:"heat_kj_in"` // arc energy, as AWS codes count it
+	Finish   string   `json:"finish"`
+	Beads    int      `json:"beads"`
+	Dress    bool     `json:"dress"`
+	BackStep bool     `json:"back_step"`
+	Faces    []string `json:"faces"`
+	Tight    string   `json:"tight,omitempty"`
+	Early    string   `json:"early,omitempty"` // no torch reaches it afterwards
+	Skipped  string   `json:"skipped,omitempty"`
 }
 
 // EntryJSON is one entry of the schedule. A rest in which something away from the booth is done names it.
@@ -127,7 +139,10 @@ func (p *Plan) JSON() *JSON {
 		for _, k := range x.Seams {
 			s := p.Layout.Seams[k]
 			o.Seams = append(o.Seams, SeamJSON{ID: s.ID, LengthMM: s.LengthMM, WeldMM: s.WeldMM, Type: string(s.Type), LegMM: s.LegMM, ThroatMM: s.ThroatMM,
-				Position: string(s.Position), Stage: stage(s.Stage), Passes: s.Passes, ArcS: p.Seams[k].Arc.Seconds(), HeatKJMM: p.Seams[k].HeatKJ, HeatKJIn: 25.4 * p.Seams[k].EnergyKJ, Finish: string(s.Finish), Beads: s.Beads, Dress: s.Dress, BackStep: p.Seams[k].BackStep, Tight: s.Tight, Early: s.Early, Skipped: s.Skipped})
+				Position: string(s.Position), Stage: stage(s.Stage), Passes: s.Passes, ArcS: p.Seams[k].Arc.Seconds(), HeatKJMM: p.Seams[k].HeatKJ, HeatKJIn: 25.4 * p.Seams[k].EnergyKJ, Finish: string(s.Finish), Beads: s.Beads, Dress: s.Dress, BackStep: p.Seams[k].BackStep, Faces: append([]string{}, s.Faces...), Tight: s.Tight, Early: s.Early, Skipped: s.Skipped})
+		}
+		for _, s := range x.LeftOut {
+			o.NotWelded = append(o.NotWelded, LeftOutJSON{s.ID, s.LengthMM, string(s.Type), append([]string{}, s.Faces...), s.Skipped})
 		}
 		j.Joints = append(j.Joints, o)
 	}

@@ -105,5 +105,8 @@ func (p *Plan) Kinds(j *seam.Joint, length func(mm float64) string) (lines []str
 		}
 		lines = append(lines, kind)
 	}
+	if out := j.NotWelded(); out != "" {
+		lines = append(lines, out)
+	}
 	return lines, arc
 }

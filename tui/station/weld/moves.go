@@ -33,7 +33,7 @@ func (s *Weld) later(d *station.Desk, i int) []station.Intent {
 // other asks which joint is to come next.
 func (s *Weld) other(d *station.Desk) []station.Intent {
 	return []station.Intent{station.Ask{
-		Prompt: "next:", Help: "a joint (J7), a seam (J7.2) or members (lower.x1 + lower.bar3); it comes as soon as it can",
+		Prompt: "next:", Help: "a joint (J7), a seam (J7.2), members (lower.x1 + lower.bar3) or a mark; it comes as soon as it can",
 		Done: func(word string) ([]station.Intent, error) {
 			b := &s.booth
 			w := d.Plan.Weld

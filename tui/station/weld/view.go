@@ -194,15 +194,19 @@ func (s *Weld) words(d *station.Desk, i int, wait time.Duration, w, h int) []str
 			out = append(out, style("  "+line))
 		}
 	}
-	what := t.What
+	what, leftOut := t.What, ""
 	if t.Joint != "" {
 		for k := range p.Weld.Layout.Joints {
 			if p.Weld.Layout.Joints[k].ID == t.Joint {
 				what += "; " + strings.ReplaceAll(keyOf(p, k), "+", " with ")
+				leftOut = p.Weld.Layout.Joints[k].NotWelded()
 			}
 		}
 	}
 	say(l.Chalk.Render, what)
+	if leftOut != "" && !d.Bare {
+		say(l.Dim.Render, t.Joint+" "+leftOut)
+	}
 	if x, ok := s.seam(d, i); ok {
 		line := ""
 		if x.LegMM > 0 {
