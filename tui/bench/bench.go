@@ -105,6 +105,7 @@ type Model struct {
 	settings             Settings
 	mouseOff             bool
 	stuck                *stuck
+	helpOf               helped
 	marks                map[string]string // of the pieces of the last plan, by what they are
 	keptMarks            *plan.Plan        // whose marks are on the record
 	deeds, redeeds       []deed            // of this window, the latest last

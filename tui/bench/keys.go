@@ -90,7 +90,7 @@ func (m *Model) key(k string) tea.Cmd {
 	case "ctrl+z":
 		return tea.Suspend
 	case "?":
-		m.help, m.helpTop = !m.help, 0
+		m.help, m.helpTop, m.helpOf = !m.help, 0, helped{} // what is chosen at the station may be another thing now
 		return nil
 	}
 	if m.help {

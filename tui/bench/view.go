@@ -8,8 +8,10 @@ import (
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
+	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/tui/draw"
+	"bench.example/soapstone/tui/look"
 	"bench.example/soapstone/tui/station"
 )
 
@@ -241,7 +243,30 @@ func (m *Model) keyLine() string {
 	return b.String()
 }
 
+// helped is the help as it was made last, and from what: workings cost, reading on does not.
+type helped struct {
+	lines  []string
+	at     int
+	plan   *plan.Plan
+	events int
+	look   *look.Look
+	w      int
+}
+
 func (m *Model) helpLines(h int) []string {
+	k := helped{at: m.at, plan: m.desk.Plan, events: m.desk.Work.Events(), look: m.desk.Look, w: m.w}
+	if o := m.helpOf; o.lines == nil || o.at != k.at || o.plan != k.plan || o.events != k.events || o.look != k.look || o.w != k.w {
+		k.lines = m.makeHelp()
+		m.helpOf = k
+	}
+	lines := m.helpOf.lines
+	if top := max(0, len(lines)-h); m.helpTop > top {
+		m.helpTop = top
+	}
+	return lines[min(m.helpTop, len(lines)):]
+}
+
+func (m *Model) makeHelp() []string {
 	l := m.desk.Look
 	s := m.front()
 	lines := []string{"", l.Strong.Render(" " + s.Name())}
@@ -271,8 +296,5 @@ func (m *Model) helpLines(h int) []string {
 			}
 		}
 	}
-	if top := max(0, len(lines)-h); m.helpTop > top {
-		m.helpTop = top
-	}
-	return lines[min(m.helpTop, len(lines)):]
+	return lines
 }

@@ -1,7 +1,9 @@
 // Command screen measures the workbench from outside, in a pseudo-terminal: the time from start to the first screen on the
 // built-in example, from a key to its painted screen, and the most memory that the program held.
 //
-//	go build -o /tmp/soapstone ./cmd/soapstone && go run ./.ci/bench/screen /tmp/soapstone [JOB]
+//	go build -o /tmp/soapstone ./cmd/soapstone && go run ./.ci/bench/screen /tmp/soapstone [JOB | large]
+//
+// large is a job of 10,000 pieces on some 500 sticks, made for the measurement; without a job it is the built-in example.
 package main
 
 import (
@@ -18,7 +20,7 @@ import (
 
 const (
 	starts = 11
-	keys   = 400
+	keys   = 120
 )
 
 func main() {
@@ -29,6 +31,10 @@ func main() {
 	home, err := os.MkdirTemp("", "soapstone-screen")
 	check(err)
 	defer os.RemoveAll(home)
+	if len(os.Args) > 2 && os.Args[2] == "large" {
+		os.Args[2] = home + "/large.toml"
+		check(os.WriteFile(os.Args[2], large(), 0o644))
+	}
 	var first []time.Duration
 	for range starts {
 		p := open(home, os.Args[1], os.Args[2:]...)
@@ -41,22 +47,27 @@ func main() {
 	p.until(func(b []byte) bool { return bytes.Contains(b, []byte("pieces")) })
 	p.send("\x1b")
 	time.Sleep(300 * time.Millisecond)
-	p.send("2")
-	time.Sleep(300 * time.Millisecond)
-	var took []time.Duration
-	for i := range keys {
-		p.drain()
-		start := time.Now()
-		p.send([]string{"\x1b[B", "\x1b[A"}[i%2])
-		select {
-		case <-p.out:
-			took = append(took, time.Since(start))
-		case <-time.After(time.Second):
-			took = append(took, time.Second)
+	var all []time.Duration
+	for _, station := range []string{"1", "2", "3", "4", "5", "6", "7", "9"} {
+		p.send(station)
+		time.Sleep(300 * time.Millisecond)
+		var took []time.Duration
+		for i := range keys {
+			p.drain()
+			start := time.Now()
+			// A key that moves where something moves, and one that always changes the screen where nothing does.
+			p.send([]string{"?", "?", "\x1b[B", "\x1b[A"}[i%4])
+			select {
+			case <-p.out:
+				took = append(took, time.Since(start))
+			case <-time.After(100 * time.Millisecond): // the screen stays as it is
+			}
+			time.Sleep(time.Duration(5+i%11) * time.Millisecond)
 		}
-		time.Sleep(time.Duration(5+i%11) * time.Millisecond)
+		tell("key, station "+station, took)
+		all = append(all, took...)
 	}
-	tell("key to painted screen", took)
+	tell("key to painted screen", all)
 	status, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", p.cmd.Process.Pid))
 	if err == nil {
 		for _, line := range strings.Split(string(status), "\n") {
@@ -66,6 +77,18 @@ func main() {
 		}
 	}
 	p.end()
+}
+
+// large writes the large job.
+func large() []byte {
+	var b strings.Builder
+	b.WriteString("title = \"Large\"\n[section.rail]\nshape = \"rect-tube\"\nsize = \"2 x 1 x 14ga\"\nsticks = [{length = \"20ft\", price = 27.8}]\n[saw]\nkerf = \"1/16\"\n")
+	for i := range 10 {
+		fmt.Fprintf(&b, "[[piece]]\nsection = \"rail\"\nlength = \"%dmm\"\nqty = 1000\n", 270+3*i)
+	}
+	b.WriteString("[[rectangle]]\nname = \"lower\"\nsection = \"rail\"\nlength = \"96in\"\nwidth = \"44in\"\n[[crossbars]]\non = \"lower\"\nsection = \"rail\"\ncount = 40\n" +
+		"[welder]\nprocess = \"GMAW\"\namps = 96\nvolts = 17.5\nduty = \"20% at 148A\"\ntravel = \"13ipm\"\nfillet = \"1/8\"\n")
+	return []byte(b.String())
 }
 
 func check(err error) {

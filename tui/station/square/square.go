@@ -451,12 +451,9 @@ func (s *Square) Figures(d *station.Desk) []string {
 	if s.at >= len(s.pieces) {
 		return nil
 	}
-	id := "piece." + d.Plan.Pieces[s.pieces[s.at]].Mark + "."
 	var out []string
-	for _, f := range d.Plan.Figures() {
-		if strings.HasPrefix(f.ID, id) {
-			out = append(out, f.Working())
-		}
+	for _, f := range d.Plan.PieceFigures(d.Plan.Pieces[s.pieces[s.at]].Mark) {
+		out = append(out, f.Working())
 	}
 	return out
 }

@@ -412,12 +412,16 @@ func (s *Stock) Click(d *station.Desk, x, y, w, h int) []station.Intent {
 	return []station.Intent{station.Say{Text: say}}
 }
 
+// mostFigures is how many workings the help shows; `soapstone explain` gives all.
+const mostFigures = 60
+
 // Figures gives the working of the nest's figures.
 func (s *Stock) Figures(d *station.Desk) []string {
 	var out []string
-	for _, f := range d.Plan.Figures() {
-		if strings.HasPrefix(f.ID, "nest.") || strings.HasPrefix(f.ID, "buy.") {
-			out = append(out, f.Working())
+	for _, f := range d.Plan.StockFigures() {
+		out = append(out, f.Working())
+		if len(out) == mostFigures {
+			break
 		}
 	}
 	return out
