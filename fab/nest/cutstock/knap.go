@@ -18,7 +18,7 @@ type pricer struct {
 	buf  []take
 	ord  []int32
 	effv []float64
-	deep bool // search on where the usual number of steps does not end it
+	deep int // so many times the usual number of steps; 0: once
 	ctx  context.Context
 }
 
@@ -349,10 +349,7 @@ func (p *pricer) branch(floor, best []int64) (out []found, exact bool) {
 			continue
 		}
 		best[k] = floor[k]
-		steps := branchSteps
-		if p.deep {
-			steps *= 200
-		}
+		steps := branchSteps * max(1, p.deep)
 		top := floor[k]
 		var open int64 // the highest bound of a branch left unexplored
 		p.buf = p.buf[:0]

@@ -163,11 +163,14 @@ const (
 	stopped           // the context ended, or the numbers gave up: bound stands as far as it came
 )
 
+// deepSteps is how many times the usual length a search for patterns may be where the usual one found none.
+const deepSteps = 200
+
 // generate prices until no pattern improves the master, the proven bound reaches cutoff, or ctx ends. fixed is the
 // cost of what a dive has fixed already; while left differs from the demand the bounds are not recorded.
 func (m *master) generate(ctx context.Context, cutoff int64) outcome {
 	whole := slices.Equal(m.left, m.in.dem)
-	defer func() { m.pr.deep = false }()
+	defer func() { m.pr.deep = 0 }()
 	smooth := 0.6
 	miss := 0
 	n := len(m.in.dem)
@@ -246,7 +249,7 @@ func (m *master) generate(ctx context.Context, cutoff int64) outcome {
 		}
 		if added > 0 {
 			miss = 0
-			m.pr.deep = false
+			m.pr.deep = 0
 			if len(m.cols) > 6*m.lp.Rows()+2000 && whole {
 				m.thin()
 			}
@@ -256,9 +259,19 @@ func (m *master) generate(ctx context.Context, cutoff int64) outcome {
 			miss++
 			continue
 		}
-		if !exact && !m.pr.deep && whole {
-			m.pr.deep = true
-			continue
+		if !exact && whole {
+			last := m.pr.deep > 0 && m.artificial() <= 1e-5
+			steps := deepSteps
+			if last {
+				steps *= 20
+			}
+			if m.lift(pi, cutoff, steps) && m.bound >= cutoff {
+				return pruned
+			}
+			if m.pr.deep == 0 {
+				m.pr.deep = deepSteps
+				continue
+			}
 		}
 		if m.artificial() > 1e-5 && m.dear < 1e5 {
 			m.setDear(m.dear * 8)
@@ -267,6 +280,38 @@ func (m *master) generate(ctx context.Context, cutoff int64) outcome {
 		return converged
 	}
 	return stopped
+}
+
+// lift asks the pricer, whose search was cut off, a lighter question: not whether any pattern passes the cost of a stick,
+// but whether one passes it by so much that the bound stays below the next whole cost. Patterns that are worth the cost
+// of a stick but for a rounding are many; those that pass it by a millionth are few. It tells whether the bound rose.
+func (m *master) lift(pi []int64, cutoff int64, steps int) bool {
+	if len(m.in.stocks) != 1 || !m.in.stocks[0].free || m.bound <= 0 || m.sc.down > 0 {
+		return false
+	}
+	var worth int64
+	for k, v := range pi {
+		worth += v * int64(m.in.dem[k])
+	}
+	// The bound passes m.bound where worth * cost / best does; lagrange counts it again, exactly.
+	most := float64(worth) * float64(m.sc.cost[0]) / (float64(m.bound) * float64(m.sc.up))
+	mark := int64(most*(1-1e-12)) - 1
+	if mark <= m.sc.cost[0] {
+		return false
+	}
+	was := m.pr.deep
+	m.pr.deep = steps
+	best, _, exact := m.pr.price([]int64{mark}, 1)
+	m.pr.deep = was
+	if !exact {
+		return false
+	}
+	before := m.bound
+	if b := lagrange(m.in, m.sc, worth, best); b.Cmp(m.fine) > 0 {
+		m.fine.Set(b)
+		m.raise(worth, best, cutoff)
+	}
+	return m.bound > before
 }
 
 // raise records a better bound: up to whole cost units, then up to the next cost that a mix of sticks can have.
