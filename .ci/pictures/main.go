@@ -58,7 +58,14 @@ func main() {
 	shot("job")
 	s.press("2", "down", "down", "down", "down", "down", "down")
 	shot("sketch")
-	s.press("enter")
+	for !strings.Contains(chosen(s.m.View()), "rectangle") {
+		s.press("up")
+	}
+	s.press("enter", "down", "down") // the length, and what the plan says to another one
+	for range 5 {
+		s.press("backspace")
+	}
+	s.press("1", "3", "0", "i", "n")
 	shot("form")
 	s.press("esc", "3", "down", "down")
 	shot("stock")
@@ -96,12 +103,24 @@ func main() {
 	shot("price")
 	s.press("9")
 	shot("record")
+	s.press("0")
+	shot("slate")
 	s = newStage(look.Light)
 	s.press("4")
 	for range 9 {
 		s.press(" ")
 	}
 	shot("saw-light")
+}
+
+// chosen gives the line of the row in hand.
+func chosen(view string) string {
+	for _, l := range strings.Split(view, "\n")[3:] {
+		if strings.Contains(l, "▸") {
+			return l
+		}
+	}
+	return "rectangle" // nothing is chosen: do not look for ever
 }
 
 // stage is a bench without a terminal: what it asks for is done at once.
