@@ -214,6 +214,22 @@ func (s *State) Joints() (list []Joint) {
 	return list
 }
 
+// Finished gives the names under which a joint, a seam or a part of one is tacked, and those under which it is welded as a
+// whole, in alphabetical order.
+func (s *State) Finished() (tacked, welded []string) {
+	for no, j := range s.joints {
+		if len(j.tacks) > 0 {
+			tacked = append(tacked, s.texts[no])
+		}
+		if slices.ContainsFunc(j.welds, func(w step) bool { return w.pass == 0 }) {
+			welded = append(welded, s.texts[no])
+		}
+	}
+	slices.Sort(tacked)
+	slices.Sort(welded)
+	return tacked, welded
+}
+
 // OpenArcs gives the arcs that were started and never stopped, oldest first. The last one may
 // burn right now; an earlier one was forgotten, or its window died.
 func (s *State) OpenArcs() (list []Arc) {

@@ -25,9 +25,12 @@ const (
 // booth is a weld plan beside what was done of it: made once for a plan, brought up to date when the record grew.
 type booth struct {
 	of     *plan.Plan
-	keys   []string       // of each task of the docket: its name in the record
-	byKey  map[string]int // the way back
-	order  []int          // tasks in the order of the schedule
+	keys   []string // of each task of the docket: its name in the record
+	wholes []string // the same of the whole seam, of which it may be a part
+	parts  []weld.Part
+	shares [2]map[string]*weld.Shares // of each whole that was tacked, welded: as far as the record says
+	byKey  map[string]int             // the way back
+	order  []int                      // tasks in the order of the schedule
 	starts []time.Duration
 	state  *work.State
 	events int
@@ -63,17 +66,25 @@ func (b *booth) follow(d *station.Desk) {
 			b.joints[w.Layout.Joints[i].ID] = keyOf(d.Plan, i)
 		}
 		seen := map[string]int{}
-		for _, t := range w.Docket.Tasks {
-			key := t.ID
+		b.parts = w.Parts()
+		for i, t := range w.Docket.Tasks {
+			whole := t.ID
 			if t.Joint != "" && b.joints[t.Joint] != "" {
-				key = b.joints[t.Joint] + strings.TrimPrefix(t.ID, t.Joint)
+				whole = b.joints[t.Joint] + strings.TrimPrefix(t.ID, t.Joint)
 			}
+			name, word := whole, ""
+			for _, end := range []string{" tack", " clean"} {
+				if s, ok := strings.CutSuffix(whole, end); ok {
+					name, word = s, end
+				}
+			}
+			key := b.parts[i].In(name, word)
 			if t.Kind == weld.Gate {
-				key = ""
+				whole, key = "", ""
 			} else if seen[key]++; seen[key] > 1 {
 				key = fmt.Sprintf("%s #%d", key, seen[key])
 			}
-			b.keys = append(b.keys, key)
+			b.wholes, b.keys = append(b.wholes, whole), append(b.keys, key)
 		}
 		for i, k := range b.keys {
 			if k != "" {
@@ -102,19 +113,18 @@ func (b *booth) follow(d *station.Desk) {
 	b.state, b.events = d.Work, d.Work.Events()
 	w := d.Plan.Weld
 	b.done = make([]bool, len(b.keys))
+	tacked, welded := d.Work.Finished()
+	b.shares = [2]map[string]*weld.Shares{sharesOf(tacked), sharesOf(welded)}
 	for i, t := range w.Docket.Tasks {
 		switch {
 		case t.Kind == weld.Gate:
 		case t.Kind == weld.Saw: // the saw's own record says so
 			mark, unit := pieceOf(t.ID)
 			b.done[i] = d.Work.IsCut(mark, unit)
-		case t.Kind == weld.Tack:
-			b.done[i] = d.Work.Joint(b.keys[i]).Tacked
-		case t.Kind == weld.Arc:
-			b.done[i] = d.Work.Joint(b.keys[i]).Welded
+		case t.Kind.Burns():
+			b.done[i], _ = b.share(i)
 		default:
-			v, _ := d.Work.Setting(doneSetting + b.keys[i])
-			b.done[i] = v == "yes"
+			b.done[i] = b.set(d, b.keys[i]) || b.parts[i].To < 1 && (b.set(d, b.wholes[i]) || b.beyond(i))
 		}
 	}
 	// A gate is passed when all before it is done.
@@ -138,6 +148,52 @@ func (b *booth) follow(d *station.Desk) {
 	b.retime(d)
 }
 
+// sharesOf gathers the names of parts that are done by the whole that they belong to.
+func sharesOf(names []string) map[string]*weld.Shares {
+	of := make(map[string]*weld.Shares, len(names))
+	for _, n := range names {
+		whole, share := weld.ReadPart(n)
+		if of[whole] == nil {
+			of[whole] = &weld.Shares{}
+		}
+		of[whole].Add(share)
+	}
+	return of
+}
+
+// recorded gives what the record says of the seam, or the tacks, that the task is of.
+func (b *booth) recorded(i int) weld.Shares {
+	k := 1
+	if b.of.Weld.Docket.Tasks[i].Kind == weld.Tack {
+		k = 0
+	}
+	if s := b.shares[k][b.wholes[i]]; s != nil {
+		return *s
+	}
+	return nil
+}
+
+// share tells whether a run or tack is done, in whatever parts, and else how much of it.
+func (b *booth) share(i int) (done bool, share float64) {
+	return b.recorded(i).Done(b.parts[i])
+}
+
+// beyond tells whether the seam went on behind the run that a cleaning belongs to: it was cleaned, then.
+func (b *booth) beyond(i int) bool {
+	s := b.shares[1][strings.TrimSuffix(b.wholes[i], " clean")]
+	if s == nil {
+		return false
+	}
+	_, more := s.Done(weld.Part{From: b.parts[i].To, To: 1})
+	return more > 0.001
+}
+
+// set tells whether a task without an entry of its own is ticked off under that name.
+func (b *booth) set(d *station.Desk, key string) bool {
+	v, _ := d.Work.Setting(doneSetting + key)
+	return v == "yes"
+}
+
 // retimed is how old the timing of the rest may grow while nothing is recorded.
 const retimed = 10 * time.Second
 
@@ -157,8 +213,9 @@ func (b *booth) retime(d *station.Desk) {
 		arc := time.Duration(d.Work.Joint(b.keys[i]).ArcNS)
 		switch {
 		case !b.done[i]:
-			x.Spent[i] = arc
-		case arc > 0: // finished by hand without an arc is no measure
+			_, share := b.share(i)
+			x.Spent[i] = arc + time.Duration(share*float64(t.Take))
+		case arc > 0 && b.recorded(i).Own(b.parts[i]): // finished by hand without an arc, or in other parts, is no measure
 			b.real, b.plan = b.real+arc, b.plan+t.Take
 			x.Count++
 		}
