@@ -1,10 +1,12 @@
 package nest
 
 import (
+	"errors"
 	"math"
 	"slices"
 
 	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/nest/cutstock"
 )
 
 // tolerance of the material and of drops: a nest within a micrometre of its bound is proven. The bounds of the linear
@@ -123,7 +125,11 @@ func (e *engine) leastMaterial() int64 {
 	return sum + least*int64(bars)
 }
 
-// leastBars bounds the number of sticks: by volume, and where every stick costs something by the bound of the cost.
+// barRounds bounds the work for the number of sticks, which is no aim of its own.
+const barRounds = 60
+
+// leastBars bounds the number of sticks: by volume, where every stick costs something by the bound of the cost, and where
+// that leaves a gap by the cutting-stock problem in which each stick counts one.
 func (e *engine) leastBars() int {
 	m := e.m
 	eff, most, dear := int64(0), int64(1), int64(0)
@@ -139,6 +145,16 @@ func (e *engine) leastBars() int {
 	bars := max(1, ceilDiv(eff, most))
 	if !free && dear > 0 {
 		bars = max(bars, ceilDiv(e.bound, dear))
+	}
+	if int(bars) < e.best.bars && len(m.stocks) > 1 {
+		// Sticks that count one each, whatever they cost: what holds for the relaxed job holds for every nest.
+		cp := m.relaxed()
+		for s := range cp.Stocks {
+			cp.Stocks[s].Cost = 1
+		}
+		if a, err := cutstock.Solve(e.ctx, cp, cutstock.Options{Nodes: 1, Rounds: barRounds}); err == nil || errors.Is(err, cutstock.ErrNotFound) {
+			bars = max(bars, a.Bound)
+		}
 	}
 	return int(bars)
 }
