@@ -1,6 +1,7 @@
 package job
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
 	"strings"
@@ -23,10 +24,12 @@ func FuzzRead(f *testing.F) {
 			f.Add(data, []byte("units = \"mm\"\n[saw]\nkerf = 2\n"))
 		}
 	}
+	f.Add([]byte("0=\u0301"), []byte("0%!00"))
 	f.Fuzz(func(t *testing.T, data, shop []byte) {
 		j, ps := Read("job.toml", data, File{"shop.toml", shop})
+		misprinted := !bytes.Contains(data, []byte("%")) && !bytes.Contains(shop, []byte("%")) // else it may be a quotation
 		for _, p := range ps {
-			if s := p.Long(); text.Clean(p.String()) != p.String() || text.Clean(strings.ReplaceAll(p.Quote, "\n", "")) != strings.ReplaceAll(p.Quote, "\n", "") || p.Message == "" || strings.Contains(s, "%!") {
+			if s := p.Long(); text.Clean(p.String()) != p.String() || text.Clean(strings.ReplaceAll(p.Quote, "\n", "")) != strings.ReplaceAll(p.Quote, "\n", "") || p.Message == "" || misprinted && strings.Contains(s, "%!") {
 				t.Fatalf("%q", s)
 			}
 			if p.Code == text.CodeOurs {
