@@ -130,7 +130,7 @@ func (r *root) duals() (value []int64, side int64) {
 	}
 	for _, row := range r.rows.money {
 		if r.money > 0 {
-			side = whole(-r.lp.Dual(row)*f/float64(r.money), r.ceiling/r.money)
+			side = whole(-r.lp.Dual(row)*f/float64(r.money), r.ceiling/r.money*int64(m.pieces+1))
 		}
 	}
 	return value, side

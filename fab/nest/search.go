@@ -210,7 +210,7 @@ func (c *search) solve() (map[int]float64, bool) {
 		}
 		side := int64(0)
 		if c.money >= 0 {
-			side = whole(-c.lp.Dual(c.money)*f/c.purse0, c.ceiling/max(1, int64(c.purse0)))
+			side = whole(-c.lp.Dual(c.money)*f/c.purse0, c.ceiling/max(1, int64(c.purse0))*int64(m.pieces+1))
 			bound -= side * c.purse
 		}
 		pay := make([]float64, len(m.stocks))
