@@ -139,7 +139,9 @@ func Text(v []string) ([]byte, error) {
 	}
 	sticks += "} ]"
 	p("\n[section.rail]\nshape  = \"rect-tube\"\nsize   = %s\nfinish = \"oiled\"\nsticks = %s\n", q(v[qTube]), sticks)
-	if height > 0 || legs > 0 {
+	upright := "rail"
+	if (height > 0 || legs > 0) && !alike(v, unit) {
+		upright = "upright"
 		p("\n[section.upright]\nshape  = \"square-tube\"\nsize   = %s\nfinish = \"oiled\"\nsticks = %s\n", q(v[qPost]), sticks)
 	}
 	p("\n%s", saw)
@@ -158,13 +160,13 @@ func Text(v []string) ([]byte, error) {
 		if ups < 2 {
 			return nil, &station.Amiss{Field: qUprights, Why: "an upper frame needs at least two along each side"}
 		}
-		p("\n[[posts]]\nfrom     = \"lower\"\nto       = \"upper\"\nsection  = \"upright\"\nper_side = %d\n", ups)
+		p("\n[[posts]]\nfrom     = \"lower\"\nto       = \"upper\"\nsection  = %s\nper_side = %d\n", q(upright), ups)
 		if in := inset(v, unit, tape); in != "" {
 			p("inset    = %s          # off the rails' round corners\n", q(in))
 		}
 	}
 	if legs > 0 {
-		p("\n[[legs]]\nunder   = \"lower\"\nsection = \"upright\"\nlength  = %s\nat      = \"corners\"\n", q(v[qLegs]))
+		p("\n[[legs]]\nunder   = \"lower\"\nsection = %s\nlength  = %s\nat      = \"corners\"\n", q(upright), q(v[qLegs]))
 		if in := inset(v, unit, tape); in != "" {
 			p("inset   = %s\n", q(in))
 		}
@@ -207,6 +209,13 @@ func inset(v []string, unit measure.Unit, tape string) string {
 		return t.Print(in)
 	}
 	return strings.TrimSuffix(t.Print(in), "\"") + "in"
+}
+
+// alike tells whether uprights and rails are of one tube: it is then bought and nested as one.
+func alike(v []string, unit measure.Unit) bool {
+	a, err := steel.New(steel.Spec{Shape: steel.RectTube, Size: strings.TrimSpace(v[qTube]), Unit: unit}, table.Steel())
+	b, berr := steel.New(steel.Spec{Shape: steel.SquareTube, Size: strings.TrimSpace(v[qPost]), Unit: unit}, table.Steel())
+	return err == nil && berr == nil && a.Depth == b.Depth && a.Width == b.Width && a.Wall == b.Wall
 }
 
 func amps(s string) string {
@@ -295,6 +304,16 @@ func Picture(f *frame.Frame, w, h int, unicode bool) []string {
 // ErrNoAnswer says that the input ended before all was asked.
 var ErrNoAnswer = errors.New("the answers ended before all was asked; nothing was written")
 
+// asking says how the questions are answered, before the first and wherever a ? is the answer.
+const asking = "An empty line takes what stands in brackets; ctrl-c leaves and writes nothing."
+
+// told writes a line for a terminal of 80 columns, broken between words.
+func told(out io.Writer, indent, s string) {
+	for _, l := range draw.Wrap(s, 79-len(indent)) {
+		fmt.Fprintln(out, indent+l)
+	}
+}
+
 // Ask asks the questions one by one on a plain terminal or a pipe and gives the job's text. check is the reader's judgement
 // of a text; try gives its frame for the drawing and may be nil.
 func Ask(in io.Reader, out io.Writer, unicode bool, check func([]byte) []text.Problem, try func([]byte) *frame.Frame) ([]byte, error) {
@@ -310,7 +329,8 @@ func Ask(in io.Reader, out io.Writer, unicode bool, check func([]byte) []text.Pr
 		if len(f.Choices) > 0 {
 			help = strings.Join(f.Choices, " or ") + "; " + help
 		}
-		fmt.Fprintf(out, "%s (%s)\n  [%s] ", f.Label, help, v[q])
+		told(out, "", fmt.Sprintf("%s (%s)", f.Label, help))
+		fmt.Fprintf(out, "  [%s] ", v[q])
 		if !lines.Scan() {
 			fmt.Fprintln(out)
 			if err := lines.Err(); err != nil {
@@ -335,6 +355,7 @@ func Ask(in io.Reader, out io.Writer, unicode bool, check func([]byte) []text.Pr
 		}
 		return true
 	}
+	told(out, "", asking)
 	drawn := "" // the text that was drawn last
 	for q := range fields {
 		if !wanted(q) {
@@ -344,13 +365,18 @@ func Ask(in io.Reader, out io.Writer, unicode bool, check func([]byte) []text.Pr
 			if err := ask(q); err != nil {
 				return nil, err
 			}
+			if v[q] == "?" {
+				told(out, "  ", asking)
+				v[q] = fields[q].Value
+				continue
+			}
 			data, err := Text(v)
 			if err == nil && q >= qTube && check != nil {
 				err = Judge(check(data))
 			}
 			var a *station.Amiss
 			if errors.As(err, &a) && a.Field == q {
-				fmt.Fprintf(out, "  that cannot be: %s\n", a.Why)
+				told(out, "  ", "that cannot be: "+a.Why)
 				v[q] = fields[q].Value
 				continue
 			}

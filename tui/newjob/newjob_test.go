@@ -108,3 +108,36 @@ func TestNothingIsAmiss(t *testing.T) {
 		}
 	}
 }
+
+// TestOneTubeIsOneSection holds uprights of the rails' own tube to the rails' section, so that one nest buys them.
+func TestOneTubeIsOneSection(t *testing.T) {
+	for post, want := range map[string]bool{"1-1/2 x 14ga": true, "1-1/2 x 11ga": false, "2 x 14ga": false} {
+		data, err := Text(answers(map[int]string{qTube: "1.5 x 1.5 x 14ga", qPost: post, qHeight: "48", qLegs: "8"}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := Judge(check(data)); err != nil {
+			t.Errorf("%s: %v", post, err)
+		}
+		if got := !strings.Contains(string(data), "upright\""); got != want {
+			t.Errorf("uprights of %s: one section %v, wanted %v\n%s", post, got, want, data)
+		}
+	}
+}
+
+// TestAskReadsAtEightyColumns holds every line that is told to the width of a plain terminal, and a ? to an answer.
+func TestAskReadsAtEightyColumns(t *testing.T) {
+	var out bytes.Buffer
+	in := strings.NewReader("?\n\n\n7ft\n2'\n4 foot\n48\n\n\n\n\n\n8\n\n\n90\n\n")
+	if _, err := Ask(in, &out, false, check, nil); err != nil {
+		t.Fatalf("%v\n%s", err, out.String())
+	}
+	if n := strings.Count(out.String(), asking); n != 2 {
+		t.Errorf("how to answer is told %d times, wanted at the start and at the ?\n%s", n, out.String())
+	}
+	for _, l := range strings.Split(out.String(), "\n") {
+		if len([]rune(l)) > 79 && !strings.HasPrefix(l, "  [") {
+			t.Errorf("%d columns: %q", len([]rune(l)), l)
+		}
+	}
+}
