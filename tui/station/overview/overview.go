@@ -96,6 +96,9 @@ func (o *Overview) View(d *station.Desk, w, h int) []string {
 	if d.Plan == nil {
 		return []string{"", l.Dim.Render("  The plan is being made ...")}
 	}
+	if d.Bare && !d.Plan.Failed() {
+		return o.bare(d, w, h)
+	}
 	if o.lines == nil || o.of != d.Plan || o.state != d.Work || o.events != d.Work.Events() || o.w != w || o.look != l || o.said != d.Changed {
 		o.lines = o.draw(d, w)
 		o.of, o.state, o.events, o.w, o.look, o.said = d.Plan, d.Work, d.Work.Events(), w, l, d.Changed
@@ -108,7 +111,7 @@ func (o *Overview) View(d *station.Desk, w, h int) []string {
 
 // Click on a piece goes to its marks.
 func (o *Overview) Click(d *station.Desk, _, y, _, h int) []station.Intent {
-	if d.Plan == nil || d.Plan.Failed() || len(o.lines) == 0 {
+	if d.Plan == nil || d.Plan.Failed() || len(o.lines) == 0 || d.Bare {
 		return nil
 	}
 	k := min(o.top, max(0, len(o.lines)-h)) + y - o.row

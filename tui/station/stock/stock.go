@@ -278,6 +278,9 @@ func (s *Stock) View(d *station.Desk, w, h int) []string {
 	}
 	s.follow(d)
 	l := d.Look
+	if d.Bare && len(s.sticks) > 0 {
+		return s.bare(d, w, h)
+	}
 	head, foot := s.layout(d, w, h)
 	if len(s.sticks) == 0 {
 		return append(head, "", l.Cool.Render(" "+l.Signs.Done+" no stick is left to cut"))
@@ -382,7 +385,7 @@ func slant(p nest.Plane, depth, width measure.Length) float64 {
 
 // Click selects a stick.
 func (s *Stock) Click(d *station.Desk, x, y, w, h int) []station.Intent {
-	if station.Unplanned(d) != "" {
+	if station.Unplanned(d) != "" || d.Bare {
 		return nil
 	}
 	s.follow(d)
