@@ -305,7 +305,7 @@ func Picture(f *frame.Frame, w, h int, unicode bool) []string {
 var ErrNoAnswer = errors.New("the answers ended before all was asked; nothing was written")
 
 // asking says how the questions are answered, before the first and wherever a ? is the answer.
-const asking = "An empty line takes what stands in brackets; ctrl-c leaves and writes nothing."
+const asking = "Enter alone takes what stands in brackets; ctrl-c leaves and writes nothing."
 
 // told writes a line for a terminal of 80 columns, broken between words.
 func told(out io.Writer, indent, s string) {
