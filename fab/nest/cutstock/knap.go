@@ -18,6 +18,7 @@ type pricer struct {
 	buf  []take
 	ord  []int32
 	effv []float64
+	list states
 	deep int // so many times the usual number of steps; 0: once
 	ctx  context.Context
 }
@@ -349,7 +350,20 @@ func (p *pricer) branch(floor, best []int64) (out []found, exact bool) {
 			continue
 		}
 		best[k] = floor[k]
-		steps := branchSteps * max(1, p.deep)
+		deep := p.deep
+		if deep > 0 && p.in.conf == nil && n > 0 {
+			kinds := make([]int32, n)
+			for i, o := range p.ord {
+				kinds[i] = p.kind[o]
+			}
+			if v, takes, ok := p.list.most(sz, val, cnt, kinds, eff, least, s.cap, floor[k], statesMost*min(deep/deepSteps, 10)); ok {
+				if best[k] = v; takes != nil {
+					out = append(out, found{int32(k), v, takes})
+				}
+				continue
+			}
+		}
+		steps := branchSteps * max(1, deep)
 		top := floor[k]
 		var open int64 // the highest bound of a branch left unexplored
 		p.buf = p.buf[:0]
