@@ -124,7 +124,7 @@ func (m *Model) key(k string) tea.Cmd {
 	for _, b := range m.front().Keys(&m.desk) {
 		if slices.Contains(b.Keys, k) {
 			if b.Off != "" {
-				m.say(b.Does+": "+b.Off, true)
+				m.say(k+" not now: "+b.Off, true)
 				return nil
 			}
 			m.notice = "" // it spoke of what was before this key
@@ -182,6 +182,9 @@ func (m *Model) asked(msg tea.KeyMsg) tea.Cmd {
 	}
 	if msg.Type == tea.KeyRunes && mouseTrash(string(msg.Runes)) && len(msg.Runes) > 3 {
 		return nil
+	}
+	if yn := m.ask.Initial; (yn == yes || yn == no) && msg.Type == tea.KeyRunes && m.ask.field.Value() == yn {
+		m.ask.field.SetValue("") // a letter answers anew: the word that stands there is an offer
 	}
 	var cmd tea.Cmd
 	m.ask.field, cmd = m.ask.field.Update(msg)
