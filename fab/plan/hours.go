@@ -2,13 +2,12 @@ package plan
 
 import (
 	"math"
-	"sort"
+	"slices"
 	"time"
 
 	"bench.example/soapstone/fab/cut"
 	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/price"
-	"bench.example/soapstone/fab/seam"
 	"bench.example/soapstone/fab/weld"
 	"bench.example/soapstone/fab/work"
 )
@@ -225,60 +224,51 @@ func (p *Plan) took(l *lot, s *work.State) []price.Ratio {
 	if p.Weld == nil {
 		return out
 	}
-	var arcs, tacks, fits float64
-	joints := 0
-	at = nil
-	for _, t := range p.Weld.Docket.Tasks {
+	var all, arcs, burnt, fitting float64
+	var set []int64 // when a joint was tacked up
+	var laid []int64
+	tacked := 0
+	keys, _ := p.Weld.Names()
+	for i, t := range p.Weld.Docket.Tasks {
 		switch t.Kind {
 		case weld.Fit:
-			fits += t.Take.Seconds()
+			fitting += t.Take.Seconds()
 		case weld.Tack:
-			tacks += t.Take.Seconds()
+			fitting += t.Take.Seconds()
+			tacked++
+			if done := s.Joint(keys[i]); done.Tacked {
+				set = append(set, done.At)
+			}
+		case weld.Arc:
+			all += t.Take.Seconds()
+			done := s.Joint(keys[i])
+			if done.At != 0 {
+				laid = append(laid, done.At)
+			}
+			if done.Welded && done.ArcNS > 0 {
+				burnt += float64(done.ArcNS) / 1e9
+				arcs += t.Take.Seconds()
+			}
 		}
 	}
-	var burnt float64
-	for _, j := range p.Weld.Layout.Joints {
-		done := s.Joint(j.ID)
-		if len(j.Seams) > 0 {
-			joints++
-		}
-		if done.Tacked {
-			at = append(at, done.At)
-		}
-		if done.Welded && done.ArcNS > 0 {
-			burnt += float64(done.ArcNS) / 1e9
-			arcs += arcOf(p.Weld, j)
-		}
-	}
-	n, sum = gaps(at)
-	if joints > 0 && burnt == 0 { // a joint's time is that of its last event: later arcs move it
-		add(price.FitUp, float64(n)*(fits+tacks)*allow/float64(joints), sum)
+	if n, sum = gaps(set, laid...); tacked > 0 {
+		add(price.FitUp, float64(n)*fitting*allow/float64(tacked), sum)
 	}
 	add(price.Arc, arcs*allow, burnt)
-	if arcs > 0 {
-		all := 0.0
-		for _, x := range p.Weld.Seams {
-			all += x.Arc.Seconds()
-		}
-		if all > 0 {
-			add(price.Rest, p.Weld.Schedule.RestSum.Seconds()*allow*arcs/all, float64(s.RestedNS())/1e9)
-		}
+	if all > 0 {
+		add(price.Rest, p.Weld.Schedule.RestSum.Seconds()*allow*arcs/all, float64(s.RestedNS())/1e9)
 	}
 	return out
 }
 
-func arcOf(w *weld.Plan, j seam.Joint) float64 {
-	t := 0.0
-	for _, k := range j.Seams {
-		t += w.Seams[k].Arc.Seconds()
-	}
-	return t
-}
-
-// gaps counts the times between ticks that are no breaks, and adds them up in seconds.
-func gaps(at []int64) (n int, sum float64) {
-	sort.Slice(at, func(i, j int) bool { return at[i] < at[j] })
+// gaps counts the times between ticks that are no breaks and in which nothing else was done, and adds them up in seconds.
+func gaps(at []int64, other ...int64) (n int, sum float64) {
+	slices.Sort(at)
+	slices.Sort(other)
 	for i := 1; i < len(at); i++ {
+		if k, _ := slices.BinarySearch(other, at[i-1]); k < len(other) && other[k] < at[i] {
+			continue
+		}
 		if d := time.Duration(at[i] - at[i-1]); d > 0 && d <= longestGap {
 			n++
 			sum += d.Seconds()

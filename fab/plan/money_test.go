@@ -8,6 +8,7 @@ import (
 
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/price"
+	"bench.example/soapstone/fab/weld"
 	"bench.example/soapstone/fab/work"
 )
 
@@ -144,6 +145,49 @@ func TestQuoteStaysWhileWorkGoesOn(t *testing.T) {
 		if e.Activity == price.Saw && (e.TookS != 480 || e.DoneS <= 0 || e.DoneS >= e.PlanS) {
 			t.Errorf("beside the plan: %+v", e)
 		}
+	}
+}
+
+// TestTimesOfTheBooth: what the booth records under its own names is found again: a joint every three minutes, the second
+// after a break that does not count, arcs twice as long as planned.
+func TestTimesOfTheBooth(t *testing.T) {
+	before := trade(t, traded, nil)
+	s := work.New()
+	w := &clerk{t: t, s: s}
+	keys, _ := before.Weld.Names()
+	var tacks, arcs int
+	var planned time.Duration
+	at := time.Minute
+	for i, x := range before.Weld.Docket.Tasks {
+		if x.Kind == weld.Tack {
+			if at += 3 * time.Minute; tacks == 1 {
+				at += time.Hour
+			}
+			w.at(at, work.Tacked{Joint: keys[i]})
+			tacks++
+		}
+	}
+	for i, x := range before.Weld.Docket.Tasks {
+		if x.Kind == weld.Arc {
+			w.at(at, work.ArcOn{Joint: keys[i], Amps: 96})
+			at += 2 * x.Take
+			w.at(at, work.ArcOff{Of: work.ID{Writer: 1, Number: uint64(w.n)}})
+			w.at(at, work.Welded{Joint: keys[i]})
+			at += time.Minute
+			planned += x.Take
+			arcs++
+		}
+	}
+	got := map[price.Activity]price.Ratio{}
+	for _, x := range trade(t, traded, s).Stated {
+		got[x.Activity] = x
+	}
+	if want := int64(180 * (tacks - 2)); tacks < 4 || got[price.FitUp].TookS != want {
+		t.Errorf("%d joints tacked up: %+v, want %d s", tacks, got[price.FitUp], want)
+	}
+	// a second for the rounding of each figure to whole ones
+	if x := got[price.Arc]; arcs == 0 || math.Abs(float64(x.TookS)-2*planned.Seconds()) > 1 || x.PlanS == 0 {
+		t.Errorf("%d arcs, planned %v: %+v", arcs, planned, x)
 	}
 }
 

@@ -56,6 +56,48 @@ func (p *Plan) Parts() []Part {
 	return parts
 }
 
+// Key names a joint so that it is known again after an edit that numbers the joints anew: by its members.
+func (p *Plan) Key(joint int) string {
+	j := &p.Layout.Joints[joint]
+	key := strings.Join(j.Members, "+")
+	if key == "" || len(key) > 160 {
+		return j.ID
+	}
+	return key
+}
+
+// Names gives the name of each task in the record, and that of the whole seam, or of all the tacks of a joint, that it is a
+// part of; both are empty for a gate, which nobody ticks off.
+func (p *Plan) Names() (keys, wholes []string) {
+	joints := map[string]string{}
+	for i := range p.Layout.Joints {
+		joints[p.Layout.Joints[i].ID] = p.Key(i)
+	}
+	parts, seen := p.Parts(), map[string]int{}
+	for i, t := range p.Docket.Tasks {
+		if t.Kind == Gate {
+			keys, wholes = append(keys, ""), append(wholes, "")
+			continue
+		}
+		whole := t.ID
+		if t.Joint != "" && joints[t.Joint] != "" {
+			whole = joints[t.Joint] + strings.TrimPrefix(t.ID, t.Joint)
+		}
+		name, word := whole, ""
+		for _, end := range []string{" tack", " clean"} {
+			if s, ok := strings.CutSuffix(whole, end); ok {
+				name, word = s, end
+			}
+		}
+		key := parts[i].In(name, word)
+		if seen[key]++; seen[key] > 1 {
+			key += " #" + strconv.Itoa(seen[key])
+		}
+		keys, wholes = append(keys, key), append(wholes, whole)
+	}
+	return keys, wholes
+}
+
 // Names of parts in the record: "J1.2" is all of the seam, or its last run, "J1.2 to 37.5%" the run that brings it there.
 const (
 	partSign = " to "

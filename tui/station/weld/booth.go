@@ -47,44 +47,15 @@ type booth struct {
 	plan   time.Duration // and what was planned for them
 }
 
-// keyOf names a joint so that it is known again after an edit that numbers the joints anew: by its members.
-func keyOf(p *plan.Plan, joint int) string {
-	j := p.Weld.Layout.Joints[joint]
-	key := strings.Join(j.Members, "+")
-	if key == "" || len(key) > 160 {
-		return j.ID
-	}
-	return key
-}
-
 func (b *booth) follow(d *station.Desk) {
 	if b.of != d.Plan {
 		*b = booth{of: d.Plan, byKey: map[string]int{}}
 		w := d.Plan.Weld
+		b.parts = w.Parts()
+		b.keys, b.wholes = w.Names()
 		b.joints = map[string]string{}
 		for i := range w.Layout.Joints {
-			b.joints[w.Layout.Joints[i].ID] = keyOf(d.Plan, i)
-		}
-		seen := map[string]int{}
-		b.parts = w.Parts()
-		for i, t := range w.Docket.Tasks {
-			whole := t.ID
-			if t.Joint != "" && b.joints[t.Joint] != "" {
-				whole = b.joints[t.Joint] + strings.TrimPrefix(t.ID, t.Joint)
-			}
-			name, word := whole, ""
-			for _, end := range []string{" tack", " clean"} {
-				if s, ok := strings.CutSuffix(whole, end); ok {
-					name, word = s, end
-				}
-			}
-			key := b.parts[i].In(name, word)
-			if t.Kind == weld.Gate {
-				whole, key = "", ""
-			} else if seen[key]++; seen[key] > 1 {
-				key = fmt.Sprintf("%s #%d", key, seen[key])
-			}
-			b.wholes, b.keys = append(b.wholes, whole), append(b.keys, key)
+			b.joints[w.Layout.Joints[i].ID] = w.Key(i)
 		}
 		for i, k := range b.keys {
 			if k != "" {

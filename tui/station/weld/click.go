@@ -45,7 +45,7 @@ func (s *Weld) Click(d *station.Desk, x, y, _, _ int) []station.Intent {
 	members, open := "", false
 	for k := range d.Plan.Weld.Layout.Joints {
 		if d.Plan.Weld.Layout.Joints[k].ID == joint {
-			members = text.Clean(strings.ReplaceAll(keyOf(d.Plan, k), "+", " with "))
+			members = text.Clean(strings.ReplaceAll(d.Plan.Weld.Key(k), "+", " with "))
 		}
 	}
 	for k, t := range d.Plan.Weld.Docket.Tasks {

@@ -198,7 +198,7 @@ func (s *Weld) words(d *station.Desk, i int, wait time.Duration, w, h int) []str
 	if t.Joint != "" {
 		for k := range p.Weld.Layout.Joints {
 			if p.Weld.Layout.Joints[k].ID == t.Joint {
-				what += "; " + strings.ReplaceAll(keyOf(p, k), "+", " with ")
+				what += "; " + strings.ReplaceAll(p.Weld.Key(k), "+", " with ")
 				leftOut = p.Weld.Layout.Joints[k].NotWelded()
 			}
 		}
