@@ -79,10 +79,21 @@ func (p *pricer) tabular() bool {
 		next, row := p.tab[(i+1)*w:(i+2)*w], p.tab[i*w:(i+1)*w]
 		s, v := int(p.sz[i]), int32(p.val[i])
 		if i > 0 {
-			// Some larger kind comes before, or none: beyond w - its size only whole sticks are asked for.
-			high := w - int(p.sz[i-1])
+			// Two larger pieces come before, or one, or none: beyond w less the sizes of two only whole sticks and sticks
+			// less one of the larger pieces are asked for.
+			high := w - 2*int(p.sz[i-1])
 			for _, b := range p.in.stocks {
-				if x := int(b.cap); b.hi > 0 && x >= high {
+				if b.hi == 0 {
+					continue
+				}
+				for j := -1; j < i; j++ {
+					x := int(b.cap)
+					if j >= 0 {
+						x -= int(p.sz[j])
+					}
+					if x < high || x < 0 {
+						continue
+					}
 					best := next[x]
 					for c := 1; c <= int(p.cnt[i]) && c*s <= x; c++ {
 						best = max(best, next[x-c*s]+v*int32(c))
