@@ -1,5 +1,7 @@
 package weld
 
+import "time"
+
 // JSON is the plan in the words of `plan --json`.
 type JSON struct {
 	DutyEffective float64     `json:"duty_effective"`
@@ -7,8 +9,9 @@ type JSON struct {
 	BurstS        float64     `json:"burst_s"`
 	CoolS         float64     `json:"cool_s"`
 	ArcS          float64     `json:"arc_s"`
-	RestS         float64     `json:"rest_s"`
-	WorkS         float64     `json:"work_s"`
+	RestS         float64     `json:"rest_s"` // of the machine: the schedule's rests, those with work away from the booth too
+	IdleS         float64     `json:"idle_s"` // of it, with nothing to do
+	WorkS         float64     `json:"work_s"` // at the booth, arcs and rests left out
 	ElapsedS      float64     `json:"elapsed_s"`
 	BoundS        float64     `json:"bound_s"`
 	Proven        bool        `json:"proven"`
@@ -118,9 +121,15 @@ func (p *Plan) JSON() *JSON {
 		return nil
 	}
 	s := p.Schedule
+	var away time.Duration // work that the document calls a rest
+	for _, e := range s.Entries {
+		if e.Task >= 0 && e.Kind.Plain() == string(Rest) {
+			away += e.End - e.Start
+		}
+	}
 	j := &JSON{
 		DutyEffective: p.Duty.Value, WindowS: p.Budget.Window.Seconds(), BurstS: p.Budget.Arc.Seconds(), CoolS: p.Budget.Cool().Seconds(),
-		ArcS: s.ArcTime.Seconds(), RestS: s.RestSum.Seconds(), WorkS: s.WorkSum.Seconds(), ElapsedS: s.Elapsed.Seconds(), BoundS: s.Bound.Seconds(),
+		ArcS: s.ArcTime.Seconds(), RestS: (s.RestSum + away).Seconds(), IdleS: s.RestSum.Seconds(), WorkS: (s.WorkSum - away).Seconds(), ElapsedS: s.Elapsed.Seconds(), BoundS: s.Bound.Seconds(),
 		Proven: s.Proven, UnfilledS: s.Unfilled.Seconds(), FireWatchS: p.Rates.FireWatch.Seconds(), Days: len(p.Days), WireKG: p.WireKG, MetalKG: p.MetalKG,
 		GasM3: p.Buy.GasM3, Pack: p.Buy.What, PackKG: p.Buy.PackKG, Packs: p.Buy.Packs, TestBeadS: p.TestBead.Seconds(), ScrapMM: p.ScrapMM, Settings: []string{}, DayEndsS: []float64{}, Turns: p.Layout.Turns, Joints: []JointJSON{}, Bows: []BowJSON{}, Stages: []StageJSON{}, OwnOrder: p.OwnOrder, Schedule: []EntryJSON{}, Cautions: p.Cautions,
 		ThermalPeak: p.Peak, PreSets: append([]string{}, p.Pull.PreSets...), LopsidedMM: p.Pull.Lopsided, PlainMM: p.Pull.Plain,

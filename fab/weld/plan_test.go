@@ -79,16 +79,19 @@ func check(t *testing.T, p *Plan) {
 		}
 	}
 	j := p.JSON()
-	var arcs, tacks, seams float64
+	var arcs, tacks, seams, rests, all float64
 	arcOf := map[string]float64{}
 	for _, e := range j.Schedule {
+		all += e.EndS - e.StartS
 		switch e.Kind {
 		case "arc":
 			arcs += e.EndS - e.StartS
 			arcOf[e.Seam] += e.EndS - e.StartS
 		case "tack":
 			tacks += e.EndS - e.StartS
-		case "rest", "fit", "clean", "turn":
+		case "rest":
+			rests += e.EndS - e.StartS
+		case "fit", "clean", "turn":
 		default:
 			t.Errorf("kind %q", e.Kind)
 		}
@@ -104,6 +107,9 @@ func check(t *testing.T, p *Plan) {
 	}
 	if math.Abs(arcs-seams) > 1e-6 || math.Abs(j.ArcS-arcs-tacks) > 1e-6 {
 		t.Errorf("arc %g s: seams %g, arcs %g, tacks %g", j.ArcS, seams, arcs, tacks)
+	}
+	if math.Abs(j.RestS-rests) > 1e-6 || j.IdleS > j.RestS+1e-9 || math.Abs(j.ArcS+j.RestS+j.WorkS-all) > 1e-6 || math.Abs(j.ElapsedS-all) > 1e-6 {
+		t.Errorf("rest %g s (idle %g), the schedule's rests %g; arc %g, work %g, elapsed %g, all entries %g", j.RestS, j.IdleS, rests, j.ArcS, j.WorkS, j.ElapsedS, all)
 	}
 	if j.BoundS > j.ElapsedS+1e-9 || j.ElapsedS > j.UnfilledS+1e-9 {
 		t.Errorf("bound %g, elapsed %g, unfilled %g", j.BoundS, j.ElapsedS, j.UnfilledS)
