@@ -40,13 +40,13 @@ import (
 
 // openBench opens the workbench on a job, or on the built-in example.
 func openBench(cmd *cobra.Command, args []string, sh shell) error {
+	if len(args) > 0 && !strings.ContainsAny(args[0], "./\\") {
+		if _, err := os.Stat(args[0]); err != nil {
+			return failf(exitUse, "%q is neither a command nor a job file; %s", text.Clean(args[0]), nearCommand(cmd, args[0]))
+		}
+	}
 	if len(args) > 1 {
 		return failf(exitUse, "one job at a time; see soapstone --help")
-	}
-	if len(args) == 1 && !strings.ContainsAny(args[0], "./\\") {
-		if _, err := os.Stat(args[0]); err != nil {
-			return failf(exitUse, "%q is neither a command nor a job file; see soapstone --help", text.Clean(args[0]))
-		}
 	}
 	src := &jobSource{cmd: cmd, sh: sh}
 	settings, notes := readConfig(sh)
@@ -309,4 +309,16 @@ func jobOf(d *station.Desk) *job.Job {
 func stampOf(data []byte) string {
 	sum := sha256.Sum256(data)
 	return hex.EncodeToString(sum[:8])
+}
+
+// nearCommand says where the command that was meant is found: its name, where only a letter or two of it are wrong.
+func nearCommand(cmd *cobra.Command, word string) string {
+	var names []string
+	for _, c := range cmd.Root().Commands() {
+		names = append(names, c.Name())
+	}
+	if n := text.Nearest(strings.ToLower(word), names); n != "" {
+		return fmt.Sprintf("is soapstone %s meant?", n)
+	}
+	return "see soapstone --help"
 }

@@ -14,6 +14,7 @@ import (
 	"bench.example/soapstone/fab/sheet/page"
 	"bench.example/soapstone/fab/sheet/paper"
 	"bench.example/soapstone/fab/sheet/site"
+	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/stock/file"
 )
 
@@ -78,7 +79,11 @@ func runSheet(cmd *cobra.Command, sh shell, name string, a sheetAsked) error {
 	if err != nil {
 		return fail(exitJob, err)
 	}
-	return fail(exitFiles, file.Write(file.OS, a.out, data, file.Options{}))
+	if err := file.Write(file.OS, a.out, data, file.Options{}); err != nil {
+		return fail(exitFiles, err)
+	}
+	_, err = fmt.Fprintf(sh.out, "%s is written\n", text.Clean(a.out))
+	return fail(exitFiles, err)
 }
 
 // jobTexts gives the bytes of the job and of the shop file under it, for the revision.

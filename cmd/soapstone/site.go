@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"path/filepath"
 	"strings"
 	"time"
@@ -11,6 +12,7 @@ import (
 	"bench.example/soapstone/fab/sheet/page"
 	"bench.example/soapstone/fab/sheet/paper"
 	"bench.example/soapstone/fab/sheet/site"
+	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/stock/file"
 )
 
@@ -52,7 +54,11 @@ func siteCommand(sh shell) *cobra.Command {
 			default:
 				return failf(exitUse, "say where the sheet goes: soapstone site -o FILE.pdf (or .html .txt)")
 			}
-			return fail(exitFiles, file.Write(file.OS, out, data, file.Options{}))
+			if err := file.Write(file.OS, out, data, file.Options{}); err != nil {
+				return fail(exitFiles, err)
+			}
+			_, err = fmt.Fprintf(sh.out, "%s is written\n", text.Clean(out))
+			return fail(exitFiles, err)
 		},
 	}
 	c.Flags().StringVarP(&out, "output", "o", "", "the `FILE` to write")

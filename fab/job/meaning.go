@@ -76,7 +76,7 @@ saw.kerf       width of the blade's cut; 1/16 in where left out, and the plan sa
 saw.trim       taken off the first end of every stick, its kerf included
 saw.trim_end   left unused at the other end
 saw.grip       the vise holds no less: the last piece of a stick with its drop is at least this long
-saw.swing      the saw's own range in degrees from square
+saw.swing      the saw's own range in degrees from square, such as [-45, 60]; any angle where left out
 saw.reads      square: the scale shows 0 at a square cut; blade: it shows 90
 saw.tilts      true: the blade tilts too, and makes compound cuts directly
 saw.capacity   height x width that it takes at square
@@ -131,13 +131,13 @@ legs.pad       name of a plate under each; its thickness counts
 legs.clear     least gap wanted under the frame at the crown
 legs.over      one foot is left so much longer, to be scribed on the spot
 
-surface.NAME.chord   width of the arc
-surface.NAME.rise    height of the arc over its chord
+surface.NAME.chord   one of chord, points, level: width of the arc
+surface.NAME.rise    height of the arc over its chord; with chord only
 surface.NAME.centre  y of its middle
 surface.NAME.top     z of its highest point
-surface.NAME.points  measured offsets [y, z] or [x, y, z], smoothed
+surface.NAME.points  or its measured offsets [y, z] or [x, y, z], smoothed
 surface.NAME.smooth  how they are smoothed
-surface.NAME.level   z of a flat floor
+surface.NAME.level   or z of a flat floor, at x = 0 where it has a slope
 surface.NAME.slope   rise along x on top of any
 
 member.name     its name

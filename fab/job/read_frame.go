@@ -203,8 +203,11 @@ func (rd *reader) surfaces() {
 		f.Skip("rise", "centre", "top", "smooth", "slope")
 		switch only(f, true, "chord", "points", "level") {
 		case "chord":
-			a := f.Length("chord", &s.Chord, text.Need|text.Positive)
-			b := f.Length("rise", &s.Rise, text.Need|text.Positive)
+			a := f.Length("chord", &s.Chord, text.Positive)
+			b := f.Length("rise", &s.Rise, text.Positive)
+			if !f.Has("rise") { // not needed as such: a floor has none
+				f.Fault(text.CodeMissing, "rise", "rise is missing")
+			}
 			if a && b && 2*s.Rise > s.Chord {
 				f.Fault(text.CodeValue, "rise", "the rise is more than half the chord; that is more than half a circle")
 			}

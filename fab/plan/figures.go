@@ -87,6 +87,13 @@ func FindFigure(fs []figure.Figure, id string) (figure.Figure, []string, bool) {
 			near = append(near, f.ID)
 		}
 	}
+	if word := strings.ToLower(strings.TrimSpace(id)); len(near) == 0 && len(word) > 2 {
+		for _, f := range fs {
+			if strings.Contains(strings.ToLower(f.ID), word) || strings.Contains(strings.ToLower(f.Name), word) {
+				near = append(near, f.ID)
+			}
+		}
+	}
 	if len(near) == 0 {
 		ids := make([]string, len(fs))
 		for i, f := range fs {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"sort"
 
 	"bench.example/soapstone/fab/book"
@@ -259,6 +260,21 @@ func (p *Plan) queue(in Input) {
 	rates.StopMaxMM = w.StopMax.MM()
 	p.Queue = cut.Build(p.Bundles, cut.Saw{Kerf: w.Kerf, Limited: w.SwingGiven, Least: w.Swing[0], Most: w.Swing[1], Tilts: w.Tilts}, rates)
 	p.nameSticks(p.Done)
+	if most := steepest(p.Queue); !w.SwingGiven && most > ordinarySwing {
+		p.note("saw: swing is left out, and %.4g degrees from square are planned, which many saws do not reach: write what yours does, such as swing = [-45, 60], and the plan says how to cut what lies beyond", most)
+	}
+}
+
+// ordinarySwing is as far as a small bandsaw's vise turns at the least (common practice).
+const ordinarySwing = 45.0
+
+// steepest gives the greatest swing in a queue, to either side, to the hundredth of a degree.
+func steepest(q cut.Queue) float64 {
+	most := 0.0
+	for _, s := range q.Steps {
+		most = max(most, math.Abs(s.SwingDeg))
+	}
+	return math.Round(most*100) / 100
 }
 
 func faceOf(across string) nest.Face {

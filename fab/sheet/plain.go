@@ -68,6 +68,7 @@ func (w *writer) pieces(p *plan.Plan) {
 		w.line("%-5s %-4d %-12s %-22s %-26s %s", mark, x.Qty, text.Clean(x.Section), length, Ends(x.Ends[0].MiterDeg, x.Ends[1].MiterDeg, x.Across), members(x.Members))
 	}
 	w.line("steel in all: %s", Mass(p.MassKG, p.Job.Tape))
+	w.line("+ behind a figure: a little more than the tape's mark; -: a little less (a quarter to a half of %s)", w.tape.Print(p.Job.Tape.Division()))
 }
 
 // Ends says how the two ends of a piece are cut.

@@ -279,7 +279,7 @@ func (s *Saw) spoil(d *station.Desk, st *cut.Step) []station.Intent {
 		initial = fmt.Sprintf("%s-%d", st.Mark, st.Unit)
 	}
 	return []station.Intent{station.Ask{
-		Prompt: "spoiled piece:", Initial: initial, Help: "the piece that is lost, such as A-2; its replacement is nested into what is left",
+		Prompt: "spoiled piece:", Initial: initial, Help: "the one that is lost; its replacement is nested into what is left",
 		Done: func(word string) ([]station.Intent, error) {
 			for i := range d.Plan.Queue.Steps {
 				x := &d.Plan.Queue.Steps[i]

@@ -212,7 +212,10 @@ func field(d *station.Desk, k kind, key string, a text.Asked, now string) statio
 		if help != "" {
 			help += "; "
 		}
-		help += "such as " + a.Example
+		if !strings.Contains(a.Example, "such as ") {
+			help += "such as "
+		}
+		help += a.Example
 	}
 	if a.Needed {
 		help += " (needed)"
@@ -276,7 +279,7 @@ func add(d *station.Desk) []station.Intent {
 	at := max(0, slices.Index(titles, "rectangle"))
 	return []station.Intent{station.Form{
 		Title:  "add to the job",
-		Fields: []station.Field{{Label: "what", Value: titles[at], Choices: titles, Help: "left and right choose, or its first letter"}},
+		Fields: []station.Field{{Label: "what", Value: titles[at], Choices: titles, Help: "left and right choose, or its first letter: " + strings.Join(titles, ", ")}},
 		Done: func(d *station.Desk, v []string) ([]station.Intent, error) {
 			for i, k := range kinds {
 				if k.title == v[0] {

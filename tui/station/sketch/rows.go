@@ -1,7 +1,6 @@
 package sketch
 
 import (
-	"fmt"
 	"strings"
 
 	"bench.example/soapstone/fab/text"
@@ -42,7 +41,7 @@ var kinds = []kind{
 	{key: "lift", title: "lift", fields: []string{"by", "people", "limit", "picks", "hook", "angle", "jack", "raise"}, label: []string{"by", "people"}},
 	{key: "access", title: "access", fields: []string{"door", "trailer", "lift"}, label: []string{"door", "trailer", "lift"}},
 	{key: "check", title: "check", fields: []string{"sag", "k", "electrode"}, label: []string{"sag"}},
-	{key: "paint", title: "paint", label: []string{"primer", "top"}},
+	{key: "paint", title: "paint", label: []string{"coating", "place", "prep"}},
 	{key: "labour", title: "labour", label: []string{"rate"}},
 	{key: "quote", title: "quote", label: []string{"margin", "markup"}},
 }
@@ -110,7 +109,7 @@ func labelOf(d *text.Doc, t *text.Table, k kind) string {
 		if e == nil {
 			continue
 		}
-		s := shown(e.Value)
+		s := told(e.Value)
 		switch key {
 		case "to":
 			s = "to " + s
@@ -130,9 +129,24 @@ func labelOf(d *text.Doc, t *text.Table, k kind) string {
 		words = append(words, s)
 	}
 	if len(words) == 0 && len(t.Entries) > 0 {
-		words = append(words, fmt.Sprintf("%d keys", len(t.Entries)))
+		words = append(words, text.Count(len(t.Entries), "key"))
 	}
 	return text.Short(strings.Join(words, "  "), 120)
+}
+
+// told is a value as a row tells it: a list of names without its brackets and quotes.
+func told(v *text.Value) string {
+	var words []string
+	for _, x := range v.Items {
+		if x.Kind != text.String {
+			return shown(v)
+		}
+		words = append(words, x.Text)
+	}
+	if len(words) == 0 {
+		return shown(v)
+	}
+	return strings.Join(words, ", ")
 }
 
 // shown is a value as a field shows it: texts without their quotes, all else as it was written.
