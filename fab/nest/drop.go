@@ -122,7 +122,7 @@ func (e *engine) lengthenByColumns() {
 const (
 	maxProbes   = 40
 	probeNodes  = 8
-	probeRounds = 300
+	probeRounds = 200
 	maxProbed   = 500
 )
 

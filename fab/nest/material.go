@@ -14,7 +14,7 @@ import (
 const tolerance = int64(measure.Micrometre)
 
 // Usual efforts for the objectives after money, in steps of search.
-const usualEffort = 200_000
+const usualEffort = 100_000
 
 // consume makes the material least among the plans that cost no more, as far as the effort reaches.
 func (e *engine) consume() {

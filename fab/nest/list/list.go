@@ -173,7 +173,7 @@ func Problem(pieces []Piece, sticks []nest.Stick, rules nest.Rules) (nest.Proble
 		if total += x.Qty; total > MaxPieces {
 			return p, fmt.Errorf("more than %d pieces", MaxPieces)
 		}
-		k := nest.Kind{Name: fmt.Sprintf("piece %d", i+1), Length: x.Length, Qty: x.Qty}
+		k := nest.Kind{Name: strconv.Itoa(i + 1), Length: x.Length, Qty: x.Qty}
 		if x.Left != 0 || x.Right != 0 {
 			if rules.Depth <= 0 {
 				return p, fmt.Errorf("piece %d has slanted ends: give the section's depth with --depth, such as --depth 2-1/2", i+1)

@@ -109,3 +109,22 @@ func ExampleParsePiece() {
 	fmt.Println(len(n.Used), "stick: the two share one cut of 45 degrees")
 	// Output: 1 stick: the two share one cut of 45 degrees
 }
+
+// An error of the nest calls a line's piece by its number, once.
+func TestPieceNumberInErrors(t *testing.T) {
+	stick, _, err := list.ParseStick("20ft", measure.In)
+	if err != nil {
+		t.Fatal(err)
+	}
+	piece, err := list.ParsePiece("3@25ft", measure.In)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := list.Problem([]list.Piece{piece}, []nest.Stick{stick}, nest.Rules{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err = nest.Solve(context.Background(), p, nest.Options{}); err == nil || !strings.HasPrefix(err.Error(), "piece 1: ") {
+		t.Errorf("error %v", err)
+	}
+}
