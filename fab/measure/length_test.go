@@ -30,6 +30,7 @@ func TestLengthSpellings(t *testing.T) {
 		{`8'3-1/2"`, measure.In, 99*in + in/2}, {`8'-3 1/2"`, measure.In, 99*in + in/2}, {`8' - 3 1/2"`, measure.In, 99*in + in/2}, {"8ft3in", measure.In, 99 * in},
 		{"8 ft 3 in", measure.In, 99 * in}, {`8' .5"`, measure.In, 96*in + in/2}, {`8' 1/2"`, measure.In, 96*in + in/2}, {`0' 3"`, measure.In, 3 * in}, {`8.5'`, measure.In, 102 * in},
 		{"8\u2032 3\u20111\u20442\u2033", measure.In, 99*in + in/2}, {"8\u2019 3\u00a01/2\u201d", measure.In, 99*in + in/2},
+		{"3\u00bd", measure.In, 3*in + in/2}, {"3 \u215c\u2033", measure.MM, 3*in + 3*in/8}, {"\u00bein", measure.In, 3 * in / 4}, {"8\u2019 3-\u00bd\u201d", measure.In, 99*in + in/2}, {"8' \u2154", measure.In, 96*in + 2*in/3},
 		{"3-1/2", measure.In, 3*in + in/2}, {"3 1/2in", measure.MM, 3*in + in/2}, {"3-1/2", measure.Ft, 42 * in}, {"1/2", measure.In, in / 2}, {"3/8", measure.In, 3 * in / 8},
 		{"1/64", measure.In, 396_875}, {"63/64", measure.In, 63 * 396_875}, {"5/4", measure.In, 5 * in / 4},
 		{".065", measure.In, 1_651_000}, {"0.065", measure.In, 1_651_000}, {"5.", measure.In, 5 * in}, {"+5", measure.In, 5 * in}, {"-5", measure.In, -5 * in}, {"\u22125", measure.In, -5 * in},

@@ -161,6 +161,9 @@ func (s *scanner) decimal() (value *big.Rat, whole bool, reason string) {
 
 // mixed reads a whole number, a decimal, a fraction, or a whole number and a fraction (3-1/2, 3 1/2).
 func (s *scanner) mixed() (value *big.Rat, reason string) {
+	if f := s.vulgar(); f != nil {
+		return f, ""
+	}
 	v, whole, reason := s.decimal()
 	if reason != "" {
 		return nil, reason
@@ -172,13 +175,13 @@ func (s *scanner) mixed() (value *big.Rat, reason string) {
 		return s.over(v)
 	}
 	save := s.pos
-	if s.take('-') {
-		s.spaces()
-	} else {
-		s.spaces()
-		if s.pos == save {
-			return v, ""
-		}
+	s.take('-')
+	s.spaces()
+	if f := s.vulgar(); f != nil {
+		return f.Add(f, v), ""
+	}
+	if s.pos == save {
+		return v, ""
 	}
 	num, whole, r := s.decimal()
 	if r == "" && whole && s.fractionBar() {
@@ -193,6 +196,28 @@ func (s *scanner) mixed() (value *big.Rat, reason string) {
 	}
 	s.pos = save
 	return v, ""
+}
+
+// vulgar reads one of the fractions that are single characters; nil where there is none.
+func (s *scanner) vulgar() *big.Rat {
+	r, n := s.peek()
+	num, den := int64(1), int64(0)
+	switch r {
+	case '\u00bd':
+		den = 2
+	case '\u2153', '\u2154':
+		num, den = int64(r-'\u2152'), 3
+	case '\u00bc':
+		den = 4
+	case '\u00be':
+		num, den = 3, 4
+	case '\u215b', '\u215c', '\u215d', '\u215e':
+		num, den = 2*int64(r-'\u215b')+1, 8
+	default:
+		return nil
+	}
+	s.pos += n
+	return big.NewRat(num, den)
 }
 
 func (s *scanner) fractionBar() bool {

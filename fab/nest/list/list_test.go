@@ -112,15 +112,15 @@ func ExampleParsePiece() {
 
 // An error of the nest calls a line's piece by its number, once.
 func TestPieceNumberInErrors(t *testing.T) {
-	stick, _, err := list.ParseStick("20ft", measure.In)
+	stick, _, err := ParseStick("20ft", measure.In)
 	if err != nil {
 		t.Fatal(err)
 	}
-	piece, err := list.ParsePiece("3@25ft", measure.In)
+	piece, err := ParsePiece("3@25ft", measure.In)
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := list.Problem([]list.Piece{piece}, []nest.Stick{stick}, nest.Rules{})
+	p, err := Problem([]Piece{piece}, []nest.Stick{stick}, nest.Rules{})
 	if err != nil {
 		t.Fatal(err)
 	}
