@@ -48,7 +48,7 @@ func Tell(w work.What, j *job.Job) string {
 		return "note: " + c(w.Text)
 	case work.Set:
 		if w.Name == jobSetting {
-			return "the job file was another one from here on"
+			return "by the job file as it is from here on"
 		}
 		if name, ok := strings.CutPrefix(w.Name, "done: "); ok {
 			return c(name) + map[bool]string{true: ": done", false: ": not done after all"}[w.Value == "yes"]
