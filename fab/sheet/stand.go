@@ -51,6 +51,7 @@ func (w *writer) markOut(p *plan.Plan) {
 		}
 		if first {
 			w.head("Mark-out, from the first tip, the tape hooked once")
+			w.line("The piece lies with its across face, the front, towards you, its first tip on the left; top, bottom and back are seen from there.")
 			first = false
 		}
 		w.line("%s", x.Mark)
