@@ -112,7 +112,7 @@ func (b *builder) centres(c *job.Crossbars, q *Rect, in, face, sideLength float6
 		for _, l := range c.At {
 			at := l.MM()
 			if at-face/2 < -space.Near || at+face/2 > sideLength+space.Near {
-				b.problem(c.Where, text.Error, CodeNoRoom, "a bar at %s lies outside %q, which reaches from 0 to %s", b.tape(at), c.On, b.tape(sideLength))
+				b.problem(c.Where.In("at"), text.Error, CodeNoRoom, "a bar at %s lies outside %q, which reaches from 0 to %s", b.tape(at), c.On, b.tape(sideLength))
 				return nil, false
 			}
 			out = append(out, at)
@@ -133,7 +133,7 @@ func (b *builder) centres(c *job.Crossbars, q *Rect, in, face, sideLength float6
 		n = int(ceilDiv(span, c.Spacing)) - 1
 		step := span.MM() / float64(n+1)
 		if n > 0 && step < face-space.Near {
-			b.problem(c.Where, text.Error, CodeNoRoom, "bars every %s overlap: each is %s wide as it stands", b.tape(c.Spacing.MM()), b.tape(face))
+			b.problem(c.Where.In("spacing"), text.Error, CodeNoRoom, "bars every %s overlap: each is %s wide as it stands", b.tape(c.Spacing.MM()), b.tape(face))
 			return nil, false
 		}
 		for i := range n {
@@ -145,7 +145,11 @@ func (b *builder) centres(c *job.Crossbars, q *Rect, in, face, sideLength float6
 	}
 	_, centres, ok := EvenGaps(clear, bar, n)
 	if !ok {
-		b.problem(c.Where, text.Error, CodeNoRoom, "%d bars of %s do not fit into %q: it is %s clear between its end sides, %s of that would be bars", n, b.tape(face), c.On,
+		key := "count"
+		if c.Gap > 0 {
+			key = "gap"
+		}
+		b.problem(c.Where.In(key), text.Error, CodeNoRoom, "%d bars of %s do not fit into %q: it is %s clear between its end sides, %s of that would be bars", n, b.tape(face), c.On,
 			b.tape(clear.MM()), b.tape((measure.Length(n) * bar).MM()))
 		return nil, false
 	}

@@ -52,8 +52,8 @@ func (b *builder) single(j *job.Member) {
 	if s == nil {
 		return
 	}
-	from, ok := b.place(j, j.From, j.To)
-	to, ok2 := b.place(j, j.To, j.From)
+	from, ok := b.place(j, "from", j.From, j.To)
+	to, ok2 := b.place(j, "to", j.To, j.From)
 	if !ok || !ok2 {
 		return
 	}
@@ -75,23 +75,23 @@ func (b *builder) single(j *job.Member) {
 	}
 }
 
-// place gives a place of the job as a point: on a member it lies on the centre line, so far along from the tip at which
+// place gives a place of the job, the one under key, as a point: on a member it lies on the centre line, so far along from the tip at which
 // the member begins (a rectangle's side: its lesser coordinate); without a distance, where the centre line passes the
 // other end most closely.
-func (b *builder) place(j *job.Member, p, other job.Place) (space.Vec, bool) {
+func (b *builder) place(j *job.Member, key string, p, other job.Place) (space.Vec, bool) {
 	if p.On == "" {
 		return point(p.Point), true
 	}
 	i := b.f.Index(p.On)
 	if i < 0 {
-		b.problem(j.Where, text.Error, text.CodeName, "%s: there is no member %q in the frame; members made by a table are called NAME.x1, NAME.y2, NAME.bar3, NAME.post1, NAME.leg4", j.Name, p.On)
+		b.problem(j.Where.In(key), text.Error, text.CodeName, "%s: there is no member %q in the frame; members made by a table are called NAME.x1, NAME.y2, NAME.bar3, NAME.post1, NAME.leg4", j.Name, p.On)
 		return space.Vec{}, false
 	}
 	m := &b.f.Members[i]
 	from, to := m.Tips()
 	if p.AlongGiven {
 		if p.Along.MM() > to-from+space.Near {
-			b.problem(j.Where, text.Error, CodeNoRoom, "%s: %s is only %s long; %s lies beyond its end", j.Name, p.On, b.tape(to-from), b.tape(p.Along.MM()))
+			b.problem(j.Where.In(key), text.Error, CodeNoRoom, "%s: %s is only %s long; %s lies beyond its end", j.Name, p.On, b.tape(to-from), b.tape(p.Along.MM()))
 			return space.Vec{}, false
 		}
 		if m.Role == Side && m.Axis.X+m.Axis.Y+m.Axis.Z < 0 { // an angle's side may run towards lesser coordinates
@@ -110,7 +110,7 @@ func (b *builder) place(j *job.Member, p, other job.Place) (space.Vec, bool) {
 		a, c := o.Tips()
 		q = o.Place((a+c)/2, 0, 0)
 		if other.AlongGiven {
-			q, _ = b.place(j, other, job.Place{})
+			q, _ = b.place(j, key, other, job.Place{})
 		} else if t, ok := nearest(m, o); ok {
 			return m.Place(max(from, min(to, t)), 0, 0), true
 		}

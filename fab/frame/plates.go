@@ -60,7 +60,7 @@ func (b *builder) memberPlate(p *job.Plate, at string, size [3]float64) {
 	name, along, given := strings.Cut(at, "@")
 	i := b.f.Index(strings.TrimSpace(name))
 	if i < 0 {
-		b.problem(p.Where, text.Error, text.CodeName, "plate %s: there is no member %q; a plate belongs to a member, to a place such as \"lower.x1@24in\", or to \"NAME corners\"", p.Name, name)
+		b.problem(p.Where.In("at"), text.Error, text.CodeName, "plate %s: there is no member %q; a plate belongs to a member, to a place such as \"lower.x1@24in\", or to \"NAME corners\"", p.Name, name)
 		return
 	}
 	m := &b.f.Members[i]
@@ -69,12 +69,12 @@ func (b *builder) memberPlate(p *job.Plate, at string, size [3]float64) {
 	if given {
 		l, err := measure.ParseLength(along, b.job.Units)
 		if err != nil {
-			b.problem(p.Where, text.Error, text.CodeValue, "plate %s, %q: %v", p.Name, at, err)
+			b.problem(p.Where.In("at"), text.Error, text.CodeValue, "plate %s, %q: %v", p.Name, at, err)
 			return
 		}
 		x = from + l.MM()
 		if x > to+space.Near {
-			b.problem(p.Where, text.Error, CodeNoRoom, "plate %s: %s is only %s long", p.Name, m.Name, b.tape(to-from))
+			b.problem(p.Where.In("at"), text.Error, CodeNoRoom, "plate %s: %s is only %s long", p.Name, m.Name, b.tape(to-from))
 			return
 		}
 	}

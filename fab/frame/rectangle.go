@@ -97,7 +97,11 @@ func (b *builder) rectangle(r *job.Rectangle, corner space.Vec) bool {
 		q.WidthMM += 2 * in
 	}
 	if q.LengthMM-2*q.FaceMM <= space.Near || q.WidthMM-2*q.FaceMM <= space.Near {
-		b.problem(r.Where, text.Error, CodeNoRoom, "%s: nothing is left between its sides: outside %s x %s, and each side of section %q is %s wide as it stands",
+		key := "length"
+		if q.LengthMM-2*q.FaceMM > space.Near {
+			key = "width"
+		}
+		b.problem(r.Where.In(key), text.Error, CodeNoRoom, "%s: nothing is left between its sides: outside %s x %s, and each side of section %q is %s wide as it stands",
 			r.Name, b.tape(q.LengthMM), b.tape(q.WidthMM), r.Section, b.tape(q.FaceMM))
 		return false
 	}

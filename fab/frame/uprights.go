@@ -302,7 +302,7 @@ func (b *builder) legs() {
 				}
 			}
 			if top.Z-bottom.Z <= space.Near {
-				b.problem(l.Where, text.Error, CodeNoRoom, "%s has no length: surface %q is at z %s under it, the top of the leg at z %s", name, l.Surface, b.tape(foot.At.Z), b.tape(top.Z))
+				b.problem(l.Where.In("surface"), text.Error, CodeNoRoom, "%s has no length: surface %q is at z %s under it, the top of the leg at z %s", name, l.Surface, b.tape(foot.At.Z), b.tape(top.Z))
 				break
 			}
 			m := spread(name, s, top, bottom, space.X)

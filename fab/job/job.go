@@ -14,6 +14,12 @@ type Where struct {
 	Key    string // dotted path: rectangle[2].width
 }
 
+// In is the place of a key of this table, on the table's line.
+func (w Where) In(key string) Where {
+	w.Key += "." + key
+	return w
+}
+
 // Problem makes a problem at this place.
 func (w Where) Problem(severity text.Severity, code, message string) text.Problem {
 	return text.Problem{Code: code, Severity: severity, File: w.File, Line: w.Line, Column: w.Column, Key: w.Key, Message: message}

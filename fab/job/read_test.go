@@ -161,3 +161,14 @@ fillet = 3
 		t.Error(diff)
 	}
 }
+
+// A current above the plate's highest is refused at its own line.
+func TestAmpsBeyondThePlate(t *testing.T) {
+	_, ps := Read("job.toml", []byte("[welder]\nprocess = \"GMAW\"\nvolts = 18\nduty = [\"20% at 148A\", \"60% at 86A\"]\namps = 150\n"), File{})
+	for _, p := range ps {
+		if p.Key == "welder.amps" && p.Line == 5 && strings.Contains(p.Message, "148 A") {
+			return
+		}
+	}
+	t.Error(ps)
+}

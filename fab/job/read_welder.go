@@ -70,6 +70,9 @@ func (rd *reader) machine(f *text.Fields, name string) *Welder {
 		f.Fault(text.CodeValue, "volts", "more than 200 V; arc volts lie between 10 and 45")
 	}
 	rd.duty(f, w)
+	if n := len(w.Duty); n > 0 && w.Amps > w.Duty[n-1].Amps && w.Amps <= 2000 {
+		f.Fault(text.CodeValue, "amps", "%g A is more than the plate's highest current of %g A: no duty is given there, and none may be reckoned; set the machine to %g A or less", w.Amps, w.Duty[n-1].Amps, w.Duty[n-1].Amps)
+	}
 	if text.Quantity(f, "window", &w.Window, text.Positive, measure.ParseTime) && w.Window > time.Hour {
 		f.Fault(text.CodeValue, "window", "longer than an hour; a rating plate's period is 10m, or 5m")
 	}
