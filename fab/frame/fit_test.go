@@ -99,14 +99,14 @@ gap = "1/8"
 func TestProblemsNameTheKey(t *testing.T) {
 	const bars = "[[crossbars]]\non = \"f\"\nsection = \"rail\"\n"
 	for want, toml := range map[string]string{
-		"crossbars.count":   bars + "count = 40",
-		"crossbars.gap":     bars + "gap = \"1/64in\"",
-		"crossbars.spacing": bars + "spacing = \"1in\"",
-		"crossbars.at":      bars + "at = [\"59-1/2in\"]",
-		"rectangle.width":   "[[rectangle]]\nname = \"g\"\nsection = \"rail\"\nlength = 30\nwidth = 3\nat = [0, 0, 40]",
-		"rectangle.length":  "[[rectangle]]\nname = \"g\"\nsection = \"rail\"\nlength = 3\nwidth = 30\nat = [0, 0, 40]",
-		"member.from":       "[[member]]\nname = \"b\"\nsection = \"rail\"\nfrom = \"f.x1@999in\"\nto = [1, 1, 9]",
-		"member.to":         "[[member]]\nname = \"b\"\nsection = \"rail\"\nfrom = [1, 1, 9]\nto = \"f.x1@999in\"",
+		"crossbars.count":     bars + "count = 40",
+		"crossbars.gap":       bars + "gap = \"1/64in\"",
+		"crossbars.spacing":   bars + "spacing = \"1in\"",
+		"crossbars.at":        bars + "at = [\"59-1/2in\"]",
+		"rectangle[2].width":  "[[rectangle]]\nname = \"g\"\nsection = \"rail\"\nlength = 30\nwidth = 3\nat = [0, 0, 40]",
+		"rectangle[2].length": "[[rectangle]]\nname = \"g\"\nsection = \"rail\"\nlength = 3\nwidth = 30\nat = [0, 0, 40]",
+		"member.from":         "[[member]]\nname = \"b\"\nsection = \"rail\"\nfrom = \"f.x1@999in\"\nto = [1, 1, 9]",
+		"member.to":           "[[member]]\nname = \"b\"\nsection = \"rail\"\nfrom = [1, 1, 9]\nto = \"f.x1@999in\"",
 	} {
 		found := false
 		_, problems := build(t, base60+toml)
