@@ -32,4 +32,60 @@ func (m *model) setHalves() {
 		m.halfR = append(m.halfR, whole>>1)
 		m.halfL = append(m.halfL, whole-whole>>1)
 	}
+	m.shareSpare()
+}
+
+// shareSpare raises the halves where a plane's like is offered by no piece (a section with hands), so that the two never
+// meet: what all joints that can be have to spare over the halves is shared out between their planes. Still no joint takes
+// less than its two together. Of three ways to share, the one that gives the job's pieces the most room is taken.
+func (m *model) shareSpare() {
+	left, right := make([]bool, len(m.planes)), make([]bool, len(m.planes))
+	for _, lays := range m.classes {
+		for _, l := range lays {
+			left[l.left], right[l.right] = true, true
+		}
+	}
+	var halfL, halfR []int64
+	most := int64(-infinite)
+	for _, parts := range []int64{1, 2, 0} { // of the spare the left planes take first: all, half, nothing
+		l, r := append([]int64(nil), m.halfL...), append([]int64(nil), m.halfR...)
+		least := func(a0, a1, b0, b1 int) int64 {
+			v := int64(infinite)
+			for a := a0; a < a1; a++ {
+				for b := b0; b < b1; b++ {
+					if right[a] && left[b] {
+						v = min(v, m.joint[a][b]-r[a]-l[b])
+					}
+				}
+			}
+			if v == infinite {
+				return 0
+			}
+			return v
+		}
+		lefts := func(part int64) {
+			for b := range m.planes {
+				l[b] += least(0, len(m.planes), b, b+1) / part
+			}
+		}
+		if parts > 0 {
+			lefts(parts)
+		}
+		for a := range m.planes {
+			r[a] += least(a, a+1, 0, len(m.planes))
+		}
+		lefts(1)
+		sum := int64(0)
+		for i, k := range m.p.Kinds {
+			room := int64(infinite)
+			for _, w := range m.classes[m.kinds[i].class] {
+				room = min(room, l[w.left]+r[w.right])
+			}
+			sum += room * int64(k.Qty)
+		}
+		if sum > most {
+			most, halfL, halfR = sum, l, r
+		}
+	}
+	m.halfL, m.halfR = halfL, halfR
 }
