@@ -39,7 +39,7 @@ func runFit(cmd *cobra.Command, sh shell, name string, entries []string) error {
 	var r *record.Record
 	if _, err := os.Stat(path); len(entries) > 0 || !errors.Is(err, fs.ErrNotExist) {
 		if _, err := os.Stat(name); err != nil {
-			return fail(exitFiles, err) // no record beside a job that is not there
+			return fail(exitFiles, &file.Fault{Path: name, Doing: "reading", Err: err}) // no record beside a job that is not there
 		}
 		var notes []record.Note
 		r, notes, err = record.Open(file.OS, path, o)

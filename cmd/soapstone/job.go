@@ -214,7 +214,7 @@ func runCheck(cmd *cobra.Command, sh shell, name string) error {
 
 func runLog(sh shell, name string) error {
 	if _, err := os.Stat(name); err != nil {
-		return fail(exitFiles, err)
+		return fail(exitFiles, &file.Fault{Path: name, Doing: "reading", Err: err})
 	}
 	path, err := record.Beside(file.OS, name)
 	if err != nil {

@@ -55,7 +55,7 @@ func openRecord(sh shell, name string) (*record.Record, *work.Progress, []string
 // doneSoFar reads what the record of a job says, without writing anything; nothing where there is no record.
 func doneSoFar(sh shell, name string) (*work.State, error) {
 	if _, err := os.Stat(name); err != nil {
-		return nil, fail(exitFiles, err)
+		return nil, fail(exitFiles, &file.Fault{Path: name, Doing: "reading", Err: err})
 	}
 	path, err := record.Beside(file.OS, name)
 	if err != nil {

@@ -285,3 +285,14 @@ qty = 3
 		t.Errorf("%d partings, told %d for %g", cuts, held.YardCuts.Qty, held.YardCuts.Cost)
 	}
 }
+
+// A job that is not there: status 3, nothing on standard output, the same words by every command.
+func TestNoSuchJob(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "none.toml")
+	for _, command := range []string{"plan", "check", "log", "fit", "explain"} {
+		status, out, said := call(t, command, name)
+		if status != exitFiles || out != "" || !strings.Contains(said, "none.toml: reading failed: it is not there") {
+			t.Errorf("%s: status %d, out %q, err %q", command, status, out, said)
+		}
+	}
+}
