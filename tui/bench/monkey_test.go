@@ -125,6 +125,8 @@ func TestMonkey(t *testing.T) {
 	runs, n := 10, 2000
 	if os.Getenv("SOAK") != "" {
 		runs = 100
+	} else if testing.Short() { // under the race detector
+		runs = 2
 	}
 	for seed := range runs {
 		monkey(t, uint64(seed), n)
