@@ -109,7 +109,8 @@ func (b *brute) stick(s, set int) *outcome {
 	}
 	// Parts: what each subset needs in each role, then all ways to share the set out.
 	haul := r.Haul.MM()
-	for parts := int(math.Ceil(st.Length.MM() / haul)); parts <= len(b.pieces)+2; parts++ {
+	least := int(math.Ceil(st.Length.MM() / haul)) // a long stick with few pieces is parted in its rest too
+	for parts := least; parts <= least+len(b.pieces)+2; parts++ {
 		if b.share(set, 0, parts, st, trim, st.Length.MM()) {
 			*best = outcome{ok: true, cost: cost + int64(parts-1)*yardCut, bars: 1}
 			return best
