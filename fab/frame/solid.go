@@ -90,7 +90,7 @@ func (m *Member) Tips() (from, to float64) {
 	return from, to
 }
 
-// tip gives the tip of an end that is a single plane or a saddle.
+// tip gives the tip of an end that is a single plane, a saddle, or a point of a round member.
 func (m *Member) tip(e int) (float64, bool) {
 	end := &m.Ends[e]
 	if end.Saddle != nil {
@@ -99,6 +99,9 @@ func (m *Member) tip(e int) (float64, bool) {
 			return least, true
 		}
 		return most, true
+	}
+	if m.Section.Round && len(end.Planes) > 1 && len(end.Notch) == 0 {
+		return m.pointTip(e)
 	}
 	if len(end.Planes) != 1 || len(end.Notch) > 0 {
 		return 0, false

@@ -196,4 +196,39 @@ func (s *shape) finish(e int, end *End, face string) {
 		c.SwingDeg, c.RollDeg = swing(slope, c.Across)
 		end.Then = append(end.Then, c)
 	}
+	var plain bool
+	if end.TipMM, plain = s.tip(e, end.Then); !plain {
+		end.Template = true
+	}
 }
+
+// tip gives the height of a point's tip over the bottom edge of the face that its cuts lean across. plain is false where
+// they lean across several faces, or do not all begin at one tip on it: then angles alone do not tell where to cut.
+func (s *shape) tip(e int, cuts []End) (overMM float64, plain bool) {
+	at := 0.0
+	if e == 1 {
+		at = s.length
+	}
+	face, found := "", false
+	for k, f := range s.ends[e].planes {
+		c := &cuts[k]
+		lean, extent := f.ny, s.section.DepthMM
+		switch c.Slope.face() {
+		case "":
+			continue // square, through the tip wherever that lies
+		case width:
+			lean, extent = f.nz, s.section.WidthMM
+		case "both":
+			return 0, false
+		}
+		over := (f.d-f.nx*at)/lean + extent/2
+		if found && (c.Across != face || math.Abs(over-overMM) > tipMM) || over < -tipMM || over > extent+tipMM {
+			return 0, false
+		}
+		face, overMM, found = c.Across, over, true
+	}
+	return max(0, clear(overMM)), found
+}
+
+// tipMM is how near the lines of a point's cuts must come together to begin at one tip: finer than any scriber's line.
+const tipMM = 0.05

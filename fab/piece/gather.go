@@ -62,7 +62,7 @@ type gatherer struct {
 
 // best gives the shape as it is shown: of all ways to lie the one with the greatest end numbers, the first end first; and
 // the key under which all of them are known.
-func best(s shape) (show shape, key string) {
+func best(s shape) (show shape, key string, turned bool) {
 	var bestNumbers, least []float64
 	for _, m := range s.motions() {
 		x := s.moved(m)
@@ -73,21 +73,21 @@ func best(s shape) (show shape, key string) {
 		ends, _ := x.numbersOf()
 		n := []float64{coarse(ends[0].MiterDeg, 1e-6), coarse(ends[1].MiterDeg, 1e-6), coarse(ends[0].BevelDeg, 1e-6), coarse(ends[1].BevelDeg, 1e-6)}
 		if bestNumbers == nil || slices.Compare(n, bestNumbers) > 0 { // of equal ones as it is built
-			show, bestNumbers = x, n
+			show, bestNumbers, turned = x, n, m.Turned
 		}
 	}
 	var b strings.Builder
 	for _, v := range least {
 		fmt.Fprintf(&b, "%.0f ", v+0)
 	}
-	return show, b.String()
+	return show, b.String(), turned
 }
 
 func (g *gatherer) member(i int) {
 	m := &g.f.Members[i]
 	s := shapeOf(m)
-	show, key := best(s)
-	_, other := best(s.mirrored())
+	show, key, turned := best(s)
+	_, other, _ := best(s.mirrored())
 	prefix := fmt.Sprintf("%s|%g|", m.Section.Name, m.OverMM)
 	key, other = prefix+key, prefix+other
 	k, known := g.byKey[key]
@@ -98,6 +98,7 @@ func (g *gatherer) member(i int) {
 		p.Length = measure.FromMM(s.length)
 		p.Over, p.CutFit, p.Where = measure.FromMM(m.OverMM), m.CutFit, m.Where
 		p.MassKG = m.MassKG()
+		p.Reversed = turned
 		g.groups = append(g.groups, group{p, show, key, other})
 	}
 	p := &g.groups[k].piece

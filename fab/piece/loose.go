@@ -30,8 +30,8 @@ func (g *gatherer) loose() {
 			g.problems = append(g.problems, p.Problem(text.Error, frame.CodeNoRoom, problem))
 			continue
 		}
-		_, key := best(shape)
-		_, other := best(shape.mirrored())
+		_, key, _ := best(shape)
+		_, other, _ := best(shape.mirrored())
 		prefix := fmt.Sprintf("%s|%g|", s.Name, p.Over.MM())
 		key, other = prefix+key, prefix+other
 		if k, known := marked[p.Mark]; known && p.Mark != "" {

@@ -18,6 +18,7 @@ type End struct {
 	Slope    Slope
 	Kind     frame.EndKind
 	Then     []End    // what is cut after the saw has cut the piece off the stick: the cuts of a point, one by one
+	TipMM    float64  // of a point whose cuts all lean across one face: its tip's height over that face's bottom edge
 	SwingDeg float64  // for a saw that only swings: the one swing that makes the cut ...
 	RollDeg  float64  // ... with the piece rolled by so much about its axis from lying on its across face
 	Template bool     // it is cut, or finished, to a printed template: a saddle, a cope, a cut that the saw cannot make
@@ -60,6 +61,7 @@ type Piece struct {
 	Holes    []frame.Hole
 	MassKG   float64        // of one
 	Lays     []Lay          // every way to lie, the plain one first
+	Reversed bool           // as it is shown, its first end is the second of the first of Indices
 	Over     measure.Length // cut to fit: reserved beyond Length
 	CutFit   string         // why it is better cut to fit
 	Same     string         // pieces of one word come from one stick

@@ -17,6 +17,9 @@ const (
 	CodeGrip     = "too-short"    // too short to hold
 )
 
+// bevelToldDeg is the least lean against the face that is told: no scale of a saw reads finer.
+const bevelToldDeg = 0.05
+
 // saw says what the shop's saw cannot do with a piece as it stands, each with a way out.
 func (g *gatherer) saw(x *group) {
 	w := &g.job.Saw
@@ -53,14 +56,14 @@ func (g *gatherer) saw(x *group) {
 	}
 	for e := range p.Ends {
 		x := &x.shape.ends[e]
-		p.Ends[e].Template = x.saddle != nil || len(x.notch) > 0
+		p.Ends[e].Template = p.Ends[e].Template || x.saddle != nil || len(x.notch) > 0
 	}
 	for i, end := range cuts {
 		swing := math.Abs(end.MiterDeg)
 		if end.BevelDeg != 0 && !w.Tilts {
 			swing = end.SwingDeg
 			end.Template = true
-			if !told[CodeCompound] {
+			if !told[CodeCompound] && math.Abs(end.BevelDeg) >= bevelToldDeg {
 				told[CodeCompound] = true
 				g.compound = append(g.compound, x)
 			}
@@ -80,6 +83,11 @@ func (g *gatherer) saw(x *group) {
 				say(text.Warning, CodeCapacity, "at %.1f degrees this saw takes %s wide and %s high, less than section %s: cut it from both sides, or with a grinder to the printed template", swing,
 					g.job.Tape.Print(lengthOf(w.CapacityW.MM()*math.Cos(swing/deg))), g.job.Tape.Print(w.CapacityH), p.Section)
 			})
+		}
+	}
+	for e := range p.Ends {
+		for k := range p.Ends[e].Then {
+			p.Ends[e].Template = p.Ends[e].Template || p.Ends[e].Then[k].Template
 		}
 	}
 	if w.Grip > 0 && p.Length < w.Grip {
@@ -133,17 +141,29 @@ func (g *gatherer) compounds() {
 		for ; i < len(g.compound) && g.compound[i].piece.Where.Line == first.Where.Line && g.compound[i].piece.Where.File == first.Where.File; i++ {
 			marks = append(marks, g.compound[i].piece.Mark)
 		}
-		end := &first.Ends[0]
-		if end.BevelDeg == 0 {
-			end = &first.Ends[1]
-		}
+		end, what := first.leaning()
 		face, roll := end.Across, end.RollDeg
 		if math.Abs(roll) > 45 { // it lies nearer to the other face
 			roll -= math.Copysign(90, roll)
 			face = map[string]string{depth: width, width: depth}[face]
 		}
 		g.problems = append(g.problems, first.Where.Problem(text.Caution, CodeCompound, fmt.Sprintf(
-			"piece %s: an end leans both ways, and this saw only swings. %s: mitre %.1f with bevel %.1f is one swing of %.1f with the piece rolled by %.1f degrees on wedges from lying with its %s face up; or cut to the printed template",
-			strings.Join(marks, ", "), marks[0], end.MiterDeg, end.BevelDeg, end.SwingDeg, roll, face)))
+			"piece %s: %s leans both ways, and this saw only swings. %s: mitre %.1f with bevel %.1f is one swing of %.1f with the piece rolled by %.1f degrees on wedges from lying with its %s face up; or cut to the printed template",
+			strings.Join(marks, ", "), what, marks[0], end.MiterDeg, end.BevelDeg, end.SwingDeg, roll, face)))
 	}
+}
+
+// leaning gives the first cut of a piece that leans both ways, and what it is of.
+func (p *Piece) leaning() (*End, string) {
+	for e := range p.Ends {
+		if math.Abs(p.Ends[e].BevelDeg) >= bevelToldDeg {
+			return &p.Ends[e], "an end"
+		}
+		for k := range p.Ends[e].Then {
+			if math.Abs(p.Ends[e].Then[k].BevelDeg) >= bevelToldDeg {
+				return &p.Ends[e].Then[k], "a cut of a point"
+			}
+		}
+	}
+	return &p.Ends[0], "an end"
 }
