@@ -196,10 +196,8 @@ func (s *shape) finish(e int, end *End, face string) {
 		c.SwingDeg, c.RollDeg = swing(slope, c.Across)
 		end.Then = append(end.Then, c)
 	}
-	var plain bool
-	if end.TipMM, plain = s.tip(e, end.Then); !plain {
-		end.Template = true
-	}
+	end.TipMM, end.OneTip = s.tip(e, end.Then)
+	end.Template = !end.OneTip
 }
 
 // tip gives the height of a point's tip over the bottom edge of the face that its cuts lean across. plain is false where

@@ -18,7 +18,8 @@ type End struct {
 	Slope    Slope
 	Kind     frame.EndKind
 	Then     []End    // what is cut after the saw has cut the piece off the stick: the cuts of a point, one by one
-	TipMM    float64  // of a point whose cuts all lean across one face: its tip's height over that face's bottom edge
+	OneTip   bool     // of a point: its cuts all lean across one face and begin at one tip on it ...
+	TipMM    float64  // ... so high over that face's bottom edge
 	SwingDeg float64  // for a saw that only swings: the one swing that makes the cut ...
 	RollDeg  float64  // ... with the piece rolled by so much about its axis from lying on its across face
 	Template bool     // it is cut, or finished, to a printed template: a saddle, a cope, a cut that the saw cannot make

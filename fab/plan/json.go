@@ -9,6 +9,7 @@ import (
 	"bench.example/soapstone/fab/lift"
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/nest/list"
+	"bench.example/soapstone/fab/piece"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/weld"
 )
@@ -108,6 +109,11 @@ type EndJSON struct {
 	Kind     string  `json:"kind"`
 	SwingDeg float64 `json:"swing_deg"`
 	RollDeg  float64 `json:"roll_deg"`
+	// Of a point: the cuts through its tip, after a square one off the stick; and, where they lean across one face only, the
+	// tip's height over that face's bottom edge.
+	Then     []EndJSON `json:"then,omitempty"`
+	TipMM    *float64  `json:"tip_mm,omitempty"`
+	Template bool      `json:"template"` // cut or finished to a printed template
 }
 
 // MarkJSON is one mark to lay out.
@@ -244,10 +250,23 @@ func (p *Plan) pieceJSON(i int) PieceJSON {
 		out.Measured = append(out.Measured, UnitJSON{m.Unit, m.Length.MM()})
 	}
 	for k, e := range x.Ends {
-		out.Ends[k] = EndJSON{clean(e.MiterDeg), e.Across, clean(e.BevelDeg), string(e.Kind), clean(e.SwingDeg), clean(e.RollDeg)}
+		out.Ends[k] = endJSON(&e)
 	}
 	for _, m := range x.MarksOut {
 		out.MarksOut = append(out.MarksOut, MarkJSON{m.AtMM, m.ToMM, m.Face, m.Side, m.What})
+	}
+	return out
+}
+
+func endJSON(e *piece.End) EndJSON {
+	out := EndJSON{MiterDeg: clean(e.MiterDeg), Across: e.Across, BevelDeg: clean(e.BevelDeg), Kind: string(e.Kind), SwingDeg: clean(e.SwingDeg),
+		RollDeg: clean(e.RollDeg), Template: e.Template}
+	for k := range e.Then {
+		out.Then = append(out.Then, endJSON(&e.Then[k]))
+	}
+	if e.OneTip {
+		tip := e.TipMM
+		out.TipMM = &tip
 	}
 	return out
 }

@@ -65,7 +65,10 @@ func (w *writer) pieces(p *plan.Plan) {
 		if x.Hand != "" {
 			mark += " " + x.Hand[:1]
 		}
-		w.line("%-5s %-4d %-12s %-22s %-26s %s", mark, x.Qty, text.Clean(x.Section), length, Ends(x.Ends[0].MiterDeg, x.Ends[1].MiterDeg, x.Across), members(x.Members))
+		w.line("%-5s %-4d %-12s %-22s %-26s %s", mark, x.Qty, text.Clean(x.Section), length, PieceEnds(&x), members(x.Members))
+		for _, l := range EndLines(&x, w.tape) {
+			w.line("%-10s %s", "", l)
+		}
 	}
 	w.line("steel in all: %s", Mass(p.MassKG, p.Job.Tape))
 	w.line("+ behind a figure: a little more than the tape's mark; -: a little less (a quarter to a half of %s)", w.tape.Print(p.Job.Tape.Division()))

@@ -213,8 +213,8 @@ func (m *maker) labels(o Options) page.Part {
 		d.Add(page.Label{X: x + 3, Y: y + 27, Text: steel, Size: 11})
 		ends := "square ends"
 		if q := byMark[s.Mark]; q != nil {
-			if q.Ends[0].MiterDeg != 0 || q.Ends[1].MiterDeg != 0 {
-				ends = sheet.Ends(q.Ends[0].MiterDeg, q.Ends[1].MiterDeg, q.Across)
+			if e := sheet.PieceEnds(q); e != sheet.SquareEnds {
+				ends = e
 			}
 			if q.Hand != "" {
 				ends = q.Hand + " hand, " + ends

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/piece"
 	"bench.example/soapstone/fab/sheet/page"
 	"bench.example/soapstone/fab/view"
@@ -28,7 +27,7 @@ func (m *maker) wraps() page.Part {
 				end = "last end"
 			}
 			title := fmt.Sprintf("%s, %s: %s, %d of it", x.Mark, end, m.sectionName(x.Section), x.Qty)
-			blocks = append(blocks, m.wrap(view.WrapOf(member, memberEnd(member, x, e)), title)...)
+			blocks = append(blocks, m.wrap(view.WrapOf(member, memberEnd(x, e)), title)...)
 		}
 	}
 	if len(blocks) == 0 {
@@ -38,17 +37,12 @@ func (m *maker) wraps() page.Part {
 	return page.Part{Name: "Templates", Blocks: append(first, blocks...)}
 }
 
-// memberEnd gives the end of a member that end e of its piece is: a piece may be turned end for end against its member. The
-// depths of the two wraps tell them apart; where they are alike, either serves.
-func memberEnd(member *frame.Member, x *piece.Piece, e int) int {
-	want, other := x.Ends[e].Kind, x.Ends[1-e].Kind
-	switch {
-	case want == other:
-		return e
-	case member.Ends[e].Kind == want:
-		return e
+// memberEnd gives the end of a piece's first member that end e of the piece is: a piece may be shown turned end for end.
+func memberEnd(x *piece.Piece, e int) int {
+	if x.Reversed {
+		return 1 - e
 	}
-	return 1 - e
+	return e
 }
 
 // wrap draws one template, over several strips of paper where its girth is more than the page is wide.

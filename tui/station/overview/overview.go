@@ -226,7 +226,7 @@ func (o *Overview) body(d *station.Desk, w int) []string {
 		if n == x.Qty {
 			sign, style = l.Signs.Done, l.Cool
 		}
-		line := fmt.Sprintf("  %s %-4s %2d of %2d  %-10s %-22s %s", sign, x.Mark, n, x.Qty, text.Clean(x.Section), tape.PrintLong(x.Length), sheet.Ends(x.Ends[0].MiterDeg, x.Ends[1].MiterDeg, x.Across))
+		line := fmt.Sprintf("  %s %-4s %2d of %2d  %-10s %-22s %s", sign, x.Mark, n, x.Qty, text.Clean(x.Section), tape.PrintLong(x.Length), sheet.PieceEnds(&x))
 		lines = append(lines, style.Render(line))
 	}
 	if len(p.Notes) > 0 {

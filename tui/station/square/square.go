@@ -299,7 +299,7 @@ func (s *Square) detail(d *station.Desk, w, h int) []string {
 	}
 	l, tape := d.Look, d.Plan.Job.Tape
 	x := &d.Plan.Pieces[s.pieces[s.at]]
-	lines := []string{l.Strong.Render(fmt.Sprintf("%s  %s of %s", x.Mark, tape.PrintLong(x.Length), text.Clean(x.Section))) + l.Dim.Render("  "+sheet.Ends(x.Ends[0].MiterDeg, x.Ends[1].MiterDeg, x.Across))}
+	lines := []string{l.Strong.Render(fmt.Sprintf("%s  %s of %s", x.Mark, tape.PrintLong(x.Length), text.Clean(x.Section))) + l.Dim.Render("  "+sheet.PieceEnds(x))}
 	if w >= 24 && h >= 8 {
 		lines = append(lines, s.piece(d, w-1)...)
 	}

@@ -408,7 +408,7 @@ func (s *Stock) Click(d *station.Desk, x, y, w, h int) []station.Intent {
 	c := u.Cuts[k]
 	sn := &d.Plan.Nests[s.sticks[i][0]]
 	pc := &d.Plan.Pieces[sn.Pieces[c.Kind]]
-	say := fmt.Sprintf("%s  %s  %s", text.Clean(pc.Mark), d.Plan.Job.Tape.PrintLong(pc.Length), sheet.Ends(pc.Ends[0].MiterDeg, pc.Ends[1].MiterDeg, pc.Across))
+	say := fmt.Sprintf("%s  %s  %s", text.Clean(pc.Mark), d.Plan.Job.Tape.PrintLong(pc.Length), sheet.PieceEnds(pc))
 	if len(pc.Members) > 0 {
 		say += ": " + text.Short(text.Clean(strings.Join(pc.Members, ", ")), 80)
 	}
