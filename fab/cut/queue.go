@@ -136,7 +136,7 @@ func (w *writer) bundle(index int, b *Bundle, arranged []arrangement, later bool
 			if !newPart && i == from {
 				s := base
 				s.Op, s.Again, s.EstS = Load, true, w.rates.LoadS
-				s.Length = partEnd(u, stick.Length, i) - w.left(b, a, i, face)
+				s.Length = partEnd(u, stick.Length, i) - w.left(b, a, i)
 				w.add(s)
 			}
 			if newPart {
@@ -156,7 +156,7 @@ func (w *writer) bundle(index int, b *Bundle, arranged []arrangement, later bool
 // fresh writes the cut that makes the left end of piece i, where one is needed.
 func (w *writer) fresh(b *Bundle, base Step, a arrangement, u nest.Used, stick nest.Stick, i int, newPart bool, face nest.Face) {
 	c := a.cuts[i]
-	extent := b.extent(face)
+	face = faceOf(c.Lay.Left, face) // the piece's two ends may lean across different faces
 	s := base
 	s.Op, s.Mark, s.Face, s.RollDeg, s.Turned = Trim, b.Marks[c.Kind], face, c.Lay.Roll, c.Lay.Turned
 	origin := measure.Length(0)
@@ -172,19 +172,18 @@ func (w *writer) fresh(b *Bundle, base Step, a arrangement, u nest.Used, stick n
 		if a.cuts[i-1].Lay.Right == c.Lay.Left {
 			return // shared with the piece before
 		}
-		origin = w.left(b, a, i, face)
+		origin = w.left(b, a, i)
 	}
-	near, far := line(c.From, c.Lay.Left, extent, face, true)
+	near, far := b.line(c.From, c.Lay.Left, face, true)
 	s.Near, s.Far = near-origin, far-origin
-	w.swingTo(&s, b, c.Lay.Left, extent, face)
+	w.swingTo(&s, b, c.Lay.Left, face)
 	w.add(s)
 }
 
 // left gives where the rest of the stick begins before piece i: the tip of the fresh end that the cut before it left.
-func (w *writer) left(b *Bundle, a arrangement, i int, face nest.Face) measure.Length {
+func (w *writer) left(b *Bundle, a arrangement, i int) measure.Length {
 	before := a.cuts[i-1]
-	near, far := line(before.To, before.Lay.Right, b.extent(face), face, false)
-	return min(near, far) + measure.Length(math.Round(float64(w.saw.Kerf)*secant(before.Lay.Right)))
+	return before.To - b.lean(before.Lay.Right) + measure.Length(math.Round(float64(w.saw.Kerf)*secant(before.Lay.Right)))
 }
 
 // partEnd gives where the part of the stick ends in which piece i lies.
@@ -199,7 +198,6 @@ func partEnd(u nest.Used, length measure.Length, i int) measure.Length {
 // piece writes the cut that takes piece i off.
 func (w *writer) piece(b *Bundle, base Step, a arrangement, i int, face nest.Face) {
 	c := a.cuts[i]
-	extent := b.extent(face)
 	s := base
 	mark := b.Marks[c.Kind]
 	w.units[kindKey{s.Bundle, c.Kind}]++
@@ -211,11 +209,14 @@ func (w *writer) piece(b *Bundle, base Step, a arrangement, i int, face nest.Fac
 	s.From, s.To, s.Left, s.Right = c.From, c.To, c.Lay.Left, c.Lay.Right
 	s.Stop = c.To - c.From
 	s.Pattern = unit == 1 && !s.Waits
-	near, far := line(c.To, c.Lay.Right, extent, face, false)
+	near, far := b.line(c.To, c.Lay.Right, face, false)
 	s.Near, s.Far = near-c.From, far-c.From
-	leftNear, leftFar := line(c.From, c.Lay.Left, extent, face, true)
-	s.Edge, s.Measure = points(leftNear-c.From, leftFar-c.From, s.Near, s.Far, s.Stop)
-	w.swingTo(&s, b, c.Lay.Right, extent, face)
+	leftNear, leftFar := b.line(c.From, c.Lay.Left, face, true)
+	w.swingTo(&s, b, c.Lay.Right, face)
+	if s.Flipped {
+		leftNear, leftFar = b.turned(leftNear, leftFar, c.Lay.Left, face)
+	}
+	s.Edge, s.Measure = points(leftNear, leftFar, s.Near, s.Far, s.Stop)
 	if w.stops == nil {
 		w.stops = map[measure.Length]bool{}
 	}
@@ -253,20 +254,61 @@ func points(leftNear, leftFar, near, far, length measure.Length) (edge, what str
 	return edge, "tip-" + name(at == length)
 }
 
-// line gives where a plane crosses the two edges of the face, given its tip: the least of the two for a left end, the
-// greatest for a right end.
-func line(tip measure.Length, p nest.Plane, extent measure.Length, face nest.Face, left bool) (near, far measure.Length) {
+// line gives where a plane crosses the two edges of the face that is towards you, given its tip: the least of all for a left
+// end, the greatest for a right end. A plane that leans both ways has its tip at the back or at the front; at the back the
+// line on the front stands off from it by what the plane leans through the piece.
+func (b *Bundle) line(tip measure.Length, p nest.Plane, face nest.Face, left bool) (near, far measure.Length) {
 	slope := p.SY
 	if face == nest.Width {
 		slope = p.SZ
 	}
-	rise := measure.Length(math.Round(float64(slope) * float64(extent) / 1e9))
-	switch {
-	case left == (rise >= 0):
-		return tip, tip + rise
-	default:
-		return tip - rise, tip
+	rise := over(slope, b.extent(face))
+	near, far = tip, tip+rise
+	if left != (rise >= 0) {
+		near, far = tip-rise, tip
 	}
+	through := b.through(p, face)
+	off := max(0, through)
+	if !left {
+		off = -max(0, -through)
+	}
+	if b.Round && p.SY != 0 && p.SZ != 0 {
+		// Of a circle the tip lies between the two lines on top and at the front.
+		if off = (b.lean(p) - max(rise, -rise)) / 2; !left {
+			off = -off
+		}
+	}
+	return near + off, far + off
+}
+
+// turned gives where the plane crosses the two edges once the stick is rolled half a turn: the back is towards you then.
+func (b *Bundle) turned(near, far measure.Length, p nest.Plane, face nest.Face) (measure.Length, measure.Length) {
+	off := measure.Length(0)
+	if !b.Round {
+		off = b.through(p, face)
+	}
+	return far - off, near - off
+}
+
+// over gives how far a plane of that slope leans over an extent.
+func over(slope int64, extent measure.Length) measure.Length {
+	return measure.Length(math.Round(float64(slope) * float64(extent) / 1e9))
+}
+
+// through gives how much farther along the stick a plane lies on the face towards you than at the back.
+func (b *Bundle) through(p nest.Plane, face nest.Face) measure.Length {
+	if face == nest.Width {
+		return -over(p.SY, b.Depth)
+	}
+	return over(p.SZ, b.Width)
+}
+
+// lean gives how far a plane reaches along the stick, from its first tip to its last.
+func (b *Bundle) lean(p nest.Plane) measure.Length {
+	if b.Round {
+		return measure.Length(math.Round(math.Hypot(float64(p.SY), float64(p.SZ)) * float64(b.Depth) / 1e9))
+	}
+	return over(abs(p.SY), b.Depth) + over(abs(p.SZ), b.Width)
 }
 
 func secant(p nest.Plane) float64 {
@@ -283,7 +325,7 @@ func (b *Bundle) extent(face nest.Face) measure.Length {
 
 // swingTo fills in the swing of a step, rolls the stick half a turn where that saves a setting, and writes the proof of a
 // new swing before it.
-func (w *writer) swingTo(s *Step, b *Bundle, p nest.Plane, extent measure.Length, face nest.Face) {
+func (w *writer) swingTo(s *Step, b *Bundle, p nest.Plane, face nest.Face) {
 	swing := swingOf(p)
 	if p.SY != 0 && p.SZ != 0 {
 		main, other := float64(p.SY)/1e9, float64(p.SZ)/1e9
@@ -303,8 +345,7 @@ func (w *writer) swingTo(s *Step, b *Bundle, p nest.Plane, extent measure.Length
 	if flip {
 		swing = -swing
 		s.RollDeg = (s.RollDeg + 180) % 360
-		s.Near, s.Far = s.Far, s.Near
-		s.Edge = map[string]string{"near": "far", "far": "near"}[s.Edge]
+		s.Near, s.Far = b.turned(s.Near, s.Far, p, face)
 	}
 	if swing == 0 {
 		flip = w.flipped

@@ -26,6 +26,7 @@ type Bundle struct {
 	Ends    [][2]float64   // the two numbers of each kind
 	Faces   []nest.Face    // the face across which they are seen
 	InWork  int            // so many of the problem's first sticks are in work: they are cut on first, the latest before the others
+	Round   bool           // of round section: its tips lie on a circle
 	Flips   bool           // the section is the same after half a roll: a cut to the other side needs no new swing
 	Depth   measure.Length // of the section
 	Width   measure.Length

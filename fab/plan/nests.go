@@ -243,7 +243,7 @@ func (p *Plan) buy() {
 func (p *Plan) queue(in Input) {
 	for _, sn := range p.Nests {
 		sec := p.Sections[sn.Section]
-		b := cut.Bundle{Section: sn.Section, InWork: len(sn.Rests), Waits: sn.Waits, Problem: sn.Problem, Nest: sn.Nest, Depth: sec.Depth, Width: sec.Width, Flips: sec.Symmetry().HalfRoll,
+		b := cut.Bundle{Section: sn.Section, InWork: len(sn.Rests), Waits: sn.Waits, Problem: sn.Problem, Nest: sn.Nest, Depth: sec.Depth, Width: sec.Width, Flips: sec.Symmetry().HalfRoll, Round: sec.Shape.Round(),
 			AreaMM2: sec.Properties(steel.Nominal).AreaMM2}
 		for i, k := range sn.Pieces {
 			x := p.Pieces[k]
