@@ -237,12 +237,56 @@ func (m *Member) notched(s space.Solid) []space.Solid {
 	return left
 }
 
-// SaddleReach gives how far the curve of a saddled end reaches along the axis from A: the least and the greatest x.
+// SaddleReach gives how far the curve of a saddled end reaches along the axis from A: the least and the greatest x. The
+// curve is walked in steps, and the two places sought between the steps beside the least and the greatest, so that the
+// tip does not hang on where the steps fall on the section.
 func (m *Member) SaddleReach(e int) (least, most float64) {
+	const steps = 360
+	s := m.Ends[e].Saddle
+	dir := m.Axis
+	if e == 0 {
+		dir = dir.Mul(-1)
+	}
+	at := func(t float64) float64 {
+		y, z := m.Section.rim(t)
+		d, _ := s.first(m.Place(0, y, z), dir)
+		if e == 0 {
+			return -d
+		}
+		return d
+	}
+	lo, hi := 0, 0
 	least, most = math.Inf(1), math.Inf(-1)
-	for _, c := range m.SaddleCurve(e, 360) {
-		x := c.Sub(m.A).Dot(m.Axis)
-		least, most = min(least, x), max(most, x)
+	for i := range steps {
+		x := at(float64(i) / steps)
+		if x < least {
+			least, lo = x, i
+		}
+		if x > most {
+			most, hi = x, i
+		}
+	}
+	// Where a branch is as wide as its header the curve comes to its end like a root, and float64's noise there is some
+	// hundred-thousandths of a millimetre: a step that hit the end that well stays.
+	const better = 1e-4
+	if x := -peak(func(t float64) float64 { return -at(t) }, float64(lo-1)/steps, float64(lo+1)/steps); x < least-better {
+		least = x
+	}
+	if x := peak(at, float64(hi-1)/steps, float64(hi+1)/steps); x > most+better {
+		most = x
 	}
 	return least, most
+}
+
+// peak gives the greatest value between a and b of a function that rises to it and falls behind it: thirds are left off
+// until float64 tells nothing more apart.
+func peak(f func(float64) float64, a, b float64) float64 {
+	for range 90 { // (2/3)^90 is 1e-16
+		if c, d := a+(b-a)/3, b-(b-a)/3; f(c) < f(d) {
+			a = c
+		} else {
+			b = d
+		}
+	}
+	return f((a + b) / 2)
 }

@@ -13,6 +13,7 @@ import (
 	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/frame/frametest"
 	"bench.example/soapstone/fab/job"
+	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/piece"
 	"bench.example/soapstone/fab/space"
 )
@@ -112,7 +113,13 @@ func TestMovedFrame(t *testing.T) {
 		}
 		for i := range before {
 			// Lengths round to the nanometre; a turn may move them by the noise of float64 across a rounding edge.
-			if d := before[i].Length - after[i].Length; d > 1 || d < -1 {
+			// Where a branch is as wide as its header the saddle's tip is the end of a root: float64's noise of 1e-12 mm in places
+			// some metres off is 4e-11 mm2 under the root, 6e-6 mm of length, at each of two ends, before and after.
+			tol := measure.Length(1)
+			if before[i].Ends[0].Kind == frame.Saddled || before[i].Ends[1].Kind == frame.Saddled {
+				tol = 50
+			}
+			if d := before[i].Length - after[i].Length; d > tol || d < -tol {
 				r.Fatalf("%s: %d and %d nm", before[i].Mark, before[i].Length, after[i].Length)
 			}
 		}
