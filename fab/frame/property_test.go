@@ -320,6 +320,13 @@ func wholeFace(t rapidOrTest, f *frame.Frame, i, e int) {
 			if !inside(m, p.Along(plane.Normal, -0.2), 0.1) {
 				continue // cut off by the other plane of a point
 			}
+			ridge := false // so near to the other plane that the tenths of a millimetre allowed here reach past it
+			for _, other := range m.Ends[e].Planes {
+				ridge = ridge || other != plane && other.Dist(p) > -0.3
+			}
+			if ridge {
+				continue
+			}
 			q := p.Along(plane.Normal, 0.2)
 			for _, k := range m.Ends[e].Meets {
 				if !inside(&f.Members[k], q, 0.1) || inside(&f.Members[k], p.Along(plane.Normal, -0.2), 0) {
