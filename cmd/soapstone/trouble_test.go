@@ -52,9 +52,18 @@ func TestTerminalFullDisk(t *testing.T) {
 		}
 	}
 	x.see("NOT recorded", "disk is full", "Make room", "try again")
+	// Keys that were on their way when the disk refused try again too: wait until none is, or one of them would write what
+	// the key below is to write.
 	before := x.screen()
+	for still := time.Now(); time.Since(still) < 400*time.Millisecond; time.Sleep(4 * time.Millisecond) {
+		if now := x.screen(); now != before {
+			before, still = now, time.Now()
+		}
+	}
 	x.send("1")
 	x.send(" ")
+	for end := time.Now().Add(15 * time.Second); x.screen() == before && time.Now().Before(end); time.Sleep(4 * time.Millisecond) {
+	}
 	x.see("tried ")
 	if err := os.Remove(filler); err != nil {
 		t.Fatal(err)
