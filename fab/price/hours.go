@@ -8,6 +8,67 @@ import (
 	"bench.example/soapstone/fab/figure"
 )
 
+// Activity is a kind of work, as the record of work and past jobs tell it apart.
+type Activity string
+
+// Activities, in the order in which steel goes through a shop.
+const (
+	Office  Activity = "office"
+	Errand  Activity = "fetching"
+	SetUp   Activity = "set-up"
+	Saw     Activity = "saw"
+	Deburr  Activity = "deburr"
+	MarkOut Activity = "mark out"
+	Shape   Activity = "cope and drill"
+	Plates  Activity = "plates"
+	FitUp   Activity = "fit up"
+	Tack    Activity = "tack"
+	Arc     Activity = "arc"
+	Clean   Activity = "clean and grind"
+	Turn    Activity = "turn"
+	Rest    Activity = "rest"
+	Surface Activity = "surface"
+	Coats   Activity = "paint"
+	Bolts   Activity = "bolts"
+	Out     Activity = "load out"
+)
+
+// Entry is the time of one activity.
+type Entry struct {
+	Activity Activity
+	PlanS    int64   // planned from the plan's own counts and the paces of [labour], in whole seconds
+	PaidS    int64   // what is charged: PlanS, or what the last jobs say (learn), nothing for an unpaid rest
+	Shared   bool    // does not grow with the number of frames
+	DoneS    int64   // planned for the part that the record says is done; 0 where the record says nothing
+	TookS    int64   // what that part really took, by the record
+	PastX    float64 // what the last jobs took against their plans: the median of at most three; 0: none known
+	PastOf   int     // jobs behind PastX
+	Working  figure.Figure
+}
+
+// Hours is the time of a job, activity by activity.
+type Hours struct {
+	Frames  int
+	Entries []Entry
+	PlanS   int64
+	PaidS   int64
+	Figures []figure.Figure // totals; each entry has its own working
+	Notes   []string
+}
+
+// Past is what one earlier job really took.
+type Past struct {
+	Job    string
+	AtNS   int64 // its last event, for the order
+	Ratios []Ratio
+}
+
+// Ratio is an activity's time by the record beside its planned time, both of the part that was done.
+type Ratio struct {
+	Activity     Activity
+	PlanS, TookS int64
+}
+
 // Term is one part of an activity's time: so many times so long.
 type Term struct {
 	Name   string
