@@ -1,10 +1,7 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -12,7 +9,6 @@ import (
 	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/work"
-	"bench.example/soapstone/stock/file"
 	"bench.example/soapstone/stock/record"
 )
 
@@ -30,26 +26,9 @@ func fitCommand(sh shell) *cobra.Command {
 }
 
 func runFit(cmd *cobra.Command, sh shell, name string, entries []string) error {
-	path, err := record.Beside(file.OS, name)
+	state, err := doneSoFar(sh, name)
 	if err != nil {
-		return fail(exitFiles, err)
-	}
-	state := work.New()
-	o := record.Options{ReadOnly: len(entries) == 0, Visit: func(e record.Entry) { state.Apply(e.ID, e.At, e.Payload) }}
-	var r *record.Record
-	if _, err := os.Stat(path); len(entries) > 0 || !errors.Is(err, fs.ErrNotExist) {
-		if _, err := os.Stat(name); err != nil {
-			return fail(exitFiles, &file.Fault{Path: name, Doing: "reading", Err: err}) // no record beside a job that is not there
-		}
-		var notes []record.Note
-		r, notes, err = record.Open(file.OS, path, o)
-		if err != nil {
-			return fail(exitFiles, err)
-		}
-		defer r.Close()
-		for _, n := range notes {
-			fmt.Fprintln(sh.err, n.Text)
-		}
+		return err
 	}
 	p, err := makePlan(cmd, sh, name, checkLimit, plan.Input{Work: state, Effort: -1})
 	if err != nil {
@@ -79,9 +58,11 @@ func runFit(cmd *cobra.Command, sh shell, name string, entries []string) error {
 		}
 		drafts = append(drafts, record.Draft{At: time.Now().UnixNano(), Payload: payload})
 	}
-	if err := r.Writable(); err != nil {
-		return fail(exitFiles, err)
+	r, _, err := openState(sh, name, false)
+	if err != nil {
+		return err
 	}
+	defer r.Close()
 	if _, err := r.Append(drafts...); err != nil {
 		return fail(exitFiles, err)
 	}

@@ -52,6 +52,28 @@ func openRecord(sh shell, name string) (*record.Record, *work.Progress, []string
 	return r, past, told, nil
 }
 
+// openState opens the record of a job for a command that reads it, or writes into it, in one go, and gives what it says.
+func openState(sh shell, name string, readOnly bool) (*record.Record, *work.State, error) {
+	path, err := record.Beside(file.OS, name)
+	if err != nil {
+		return nil, nil, fail(exitFiles, err)
+	}
+	state := work.New()
+	r, notes, err := record.Open(file.OS, path, record.Options{ReadOnly: readOnly, Visit: func(e record.Entry) { state.Apply(e.ID, e.At, e.Payload) }})
+	for _, n := range notes {
+		fmt.Fprintln(sh.err, n.Text)
+	}
+	if err == nil && !readOnly {
+		if err = r.Writable(); err != nil {
+			r.Close()
+		}
+	}
+	if err != nil {
+		return nil, nil, fail(exitFiles, err)
+	}
+	return r, state, nil
+}
+
 // doneSoFar reads what the record of a job says, without writing anything; nothing where there is no record.
 func doneSoFar(sh shell, name string) (*work.State, error) {
 	if _, err := os.Stat(name); err != nil {
@@ -61,19 +83,14 @@ func doneSoFar(sh shell, name string) (*work.State, error) {
 	if err != nil {
 		return nil, fail(exitFiles, err)
 	}
-	state := work.New()
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
-		return state, nil
+		return work.New(), nil
 	}
-	r, notes, err := record.Open(file.OS, path, record.Options{ReadOnly: true, Visit: func(e record.Entry) { state.Apply(e.ID, e.At, e.Payload) }})
+	r, state, err := openState(sh, name, true)
 	if err != nil {
-		return nil, fail(exitFiles, err)
+		return nil, err
 	}
-	defer r.Close()
-	for _, n := range notes {
-		fmt.Fprintln(sh.err, n.Text)
-	}
-	return state, nil
+	return state, r.Close()
 }
 
 // restFlag adds --rest to a command that plans.

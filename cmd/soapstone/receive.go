@@ -13,7 +13,6 @@ import (
 	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/work"
-	"bench.example/soapstone/stock/file"
 	"bench.example/soapstone/stock/record"
 )
 
@@ -102,22 +101,11 @@ func (w *receiveWords) run(cmd *cobra.Command, sh shell, args []string) error {
 	if err != nil {
 		return fail(exitUse, err)
 	}
-	path, err := record.Beside(file.OS, name)
+	r, state, err := openState(sh, name, false)
 	if err != nil {
-		return fail(exitFiles, err)
-	}
-	state := work.New()
-	r, notes, err := record.Open(file.OS, path, record.Options{Visit: func(e record.Entry) { state.Apply(e.ID, e.At, e.Payload) }})
-	if err != nil {
-		return fail(exitFiles, err)
+		return err
 	}
 	defer r.Close()
-	for _, n := range notes {
-		fmt.Fprintln(sh.err, n.Text)
-	}
-	if err := r.Writable(); err != nil {
-		return fail(exitFiles, err)
-	}
 	before, err := makePlan(cmd, sh, name, checkLimit, plan.Input{Work: state.Clone(), Effort: -1})
 	if err != nil {
 		return err
