@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -28,6 +29,8 @@ func withCompletion(root *cobra.Command, sh shell) *cobra.Command {
 		_, takes, _ := strings.Cut(c.Use, " ")
 		first, _, _ := strings.Cut(takes, " ")
 		switch {
+		case !c.HasParent():
+			c.ValidArgsFunction = completeFirst
 		case c.Name() == "sum":
 			c.ValidArgsFunction = completeSum
 		case c.Name() == "explain":
@@ -54,6 +57,25 @@ func withCompletion(root *cobra.Command, sh shell) *cobra.Command {
 		}
 	}
 	return root
+}
+
+// completeFirst completes the first word: the shells take a filter of files for the whole answer and would not show the commands beside
+// it, so the jobs of the folder are listed here. A path into another folder is the shell's to complete.
+func completeFirst(_ *cobra.Command, args []string, word string) (out []cobra.Completion, _ cobra.ShellCompDirective) {
+	if len(args) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	if strings.ContainsAny(word, `/\~`) {
+		return []cobra.Completion{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+	}
+	entries, _ := os.ReadDir(".") // a folder that cannot be read offers no jobs
+	for _, e := range entries {
+		name := e.Name()
+		if strings.HasPrefix(name, word) && strings.HasSuffix(name, ".toml") && !e.IsDir() && text.Clean(name) == name {
+			out = append(out, cobra.CompletionWithDesc(name, "a job file"))
+		}
+	}
+	return out, cobra.ShellCompDirectiveDefault
 }
 
 // completeHelp completes commands and topics.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strings"
 	"testing"
 )
@@ -41,12 +42,14 @@ func TestManPage(t *testing.T) {
 // TestCompletion asks for completions as the shells' scripts do.
 func TestCompletion(t *testing.T) {
 	job := writeJob(t, smallJob)
+	t.Chdir(filepath.Dir(job))
 	for _, c := range []struct {
 		why  string
 		args []string
 		has  []string
 	}{
-		{"commands and jobs", []string{""}, []string{"plan\t", "sum\t", "toml", ":8"}},
+		{"commands and jobs", []string{""}, []string{"plan\t", "sum\t", filepath.Base(job) + "\t", ":0"}},
+		{"a job by its folder", []string{"./"}, []string{"toml", ":8"}},
 		{"a job of plan", []string{"plan", ""}, []string{"toml", ":8"}},
 		{"sums", []string{"sum", "di"}, []string{"diagonal\t"}},
 		{"arguments of a sum", []string{"sum", "diagonal", "length=96", ""}, []string{"width=", ":6"}},
