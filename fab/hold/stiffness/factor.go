@@ -1,8 +1,11 @@
 package stiffness
 
 import (
+	"fmt"
 	"runtime"
+	"runtime/debug"
 	"sync"
+	"sync/atomic"
 )
 
 // factor is K = L D L^T in blocks.  Suspects are unknowns whose pivot nearly vanished: they are held at zero in L D L^T
@@ -188,16 +191,26 @@ func trail(a []float64, n, k1 int, ld, lo []float64, w int) {
 		at = end
 	}
 	close(next)
+	// A fault of a worker is raised again in the caller: in a goroutine of its own it would end the program past every guard.
+	var fault atomic.Value
 	for range min(procs, bands) {
 		wg.Add(1)
 		go func() {
 			defer wg.Done()
+			defer func() {
+				if v := recover(); v != nil {
+					fault.Store(fmt.Sprintf("%v\n%s", v, debug.Stack()))
+				}
+			}()
 			for r := range next {
 				trailRows(a, n, k1, ld, lo, w, r[0], r[1])
 			}
 		}()
 	}
 	wg.Wait()
+	if v := fault.Load(); v != nil {
+		panic(v)
+	}
 }
 
 func trailRows(a []float64, n, k1 int, ld, lo []float64, w, from, to int) {
