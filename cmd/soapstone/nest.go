@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"time"
@@ -160,6 +161,10 @@ func runNest(ctx context.Context, sh shell, p nest.Problem, pieces []list.Piece,
 	n, err := nest.Solve(ctx, p, opt)
 	if opt.Progress != nil {
 		fmt.Fprint(sh.err, "\r\x1b[K")
+	}
+	var e *nest.Error
+	if errors.As(err, &e) {
+		return failf(exitJob, "%s", e.Say(tape.PrintLong))
 	}
 	if err != nil {
 		return fail(exitJob, err)

@@ -11,25 +11,48 @@ import (
 type Error struct {
 	Kind, Stick int
 	Name        string         // of the kind
-	Reason      string         // without the name; lengths in mm
 	Length      measure.Length // of the piece or stick
 	Most        measure.Length // the longest piece with these ends that a stick holds, where the piece is too long
+
+	format string // what is wrong, without the name
+	args   []any  // what stands in it; the lengths as measure.Length
 }
 
-// Error says it in a sentence.
-func (e *Error) Error() string {
+// Reason says what is wrong without naming the piece; print writes the lengths.
+func (e *Error) Reason(print func(measure.Length) string) string {
+	args := make([]any, len(e.args))
+	for i, a := range e.args {
+		if l, ok := a.(measure.Length); ok {
+			a = print(l)
+		}
+		args[i] = a
+	}
+	return fmt.Sprintf(e.format, args...)
+}
+
+// Say says it in a sentence; print writes the lengths.
+func (e *Error) Say(print func(measure.Length) string) string {
+	reason := e.Reason(print)
 	switch {
 	case e.Kind >= 0 && e.Name != "":
-		return fmt.Sprintf("piece %s: %s", e.Name, e.Reason)
+		return fmt.Sprintf("piece %s: %s", e.Name, reason)
 	case e.Kind >= 0:
-		return fmt.Sprintf("piece %d: %s", e.Kind+1, e.Reason)
+		return fmt.Sprintf("piece %d: %s", e.Kind+1, reason)
 	case e.Stick >= 0:
-		return fmt.Sprintf("stick %d: %s", e.Stick+1, e.Reason)
+		return fmt.Sprintf("stick %d: %s", e.Stick+1, reason)
 	}
-	return e.Reason
+	return reason
 }
 
-func mm(l measure.Length) string { return fmt.Sprintf("%.6g mm", l.MM()) }
+// Error says it in a sentence, lengths in mm.
+func (e *Error) Error() string {
+	return e.Say(func(l measure.Length) string { return fmt.Sprintf("%.6g mm", l.MM()) })
+}
+
+// wrong is what is said of the whole problem.
+func wrong(format string, args ...any) *Error {
+	return &Error{Kind: -1, Stick: -1, format: format, args: args}
+}
 
 // maxSteep bounds the slopes of a plane: an 87-degree cut; beyond it the sums could leave an int64.
 const maxSteep = 20 * slopeUnit
@@ -46,22 +69,22 @@ func check(p *Problem) error {
 	}{{"kerf", r.Kerf}, {"trim", r.Trim}, {"trim_end", r.TrimEnd}, {"grip", r.Grip}, {"keep", r.Keep}, {"haul", r.Haul},
 		{"yard_trim", r.YardTrim}, {"depth", r.Depth}, {"width", r.Width}} {
 		if l.v < 0 || l.v > measure.MaxLength {
-			return &Error{Kind: -1, Stick: -1, Reason: fmt.Sprintf("%s is %s; it must lie between 0 and 10 km", l.name, mm(l.v)), Length: l.v}
+			return wrong("%s is %s; it must lie between 0 and 10 km", l.name, l.v)
 		}
 	}
 	if r.YardCut < 0 || r.YardCut > measure.MaxMoney {
-		return &Error{Kind: -1, Stick: -1, Reason: fmt.Sprintf("yard_cut is %s; it cannot be below 0", r.YardCut)}
+		return wrong("yard_cut is %s; it cannot be below 0", r.YardCut)
 	}
 	pieces := 0
 	for i, k := range p.Kinds {
 		bad := func(format string, a ...any) error {
-			return &Error{Kind: i, Stick: -1, Name: k.Name, Reason: fmt.Sprintf(format, a...), Length: k.Length}
+			return &Error{Kind: i, Stick: -1, Name: k.Name, Length: k.Length, format: format, args: a}
 		}
 		if k.Qty < 0 {
 			return bad("its quantity is %d; it cannot be below 0", k.Qty)
 		}
 		if k.Length <= 0 || k.Length > measure.MaxLength {
-			return bad("its length is %s; it must be more than 0 and no more than 10 km", mm(k.Length))
+			return bad("its length is %s; it must be more than 0 and no more than 10 km", k.Length)
 		}
 		if pieces += k.Qty; pieces > maxPieces || k.Qty > maxPieces {
 			return bad("more than %d pieces", maxPieces)
@@ -81,17 +104,17 @@ func check(p *Problem) error {
 			}
 			if short < 0 || mean <= 0 {
 				return bad("%s from tip to tip is too short for its ends: the two cuts cross inside the section, %s short of meeting at its edge",
-					mm(k.Length), mm(measure.Length(-short)))
+					k.Length, measure.Length(-short))
 			}
 		}
 	}
 	for i, s := range p.Sticks {
 		bad := func(format string, a ...any) error {
-			return &Error{Kind: -1, Stick: i, Reason: fmt.Sprintf(format, a...), Length: s.Length}
+			return &Error{Kind: -1, Stick: i, Length: s.Length, format: format, args: a}
 		}
 		switch {
 		case s.Length <= 0 || s.Length > measure.MaxLength:
-			return bad("its length is %s; it must be more than 0 and no more than 10 km", mm(s.Length))
+			return bad("its length is %s; it must be more than 0 and no more than 10 km", s.Length)
 		case s.Price < 0 || s.Price > measure.MaxMoney:
 			return bad("its price is %s; it cannot be below 0", s.Price)
 		case s.Limit < 0:

@@ -369,13 +369,13 @@ func (m *model) fitsAlone() error {
 		e.Most = measure.Length(most)
 		switch {
 		case len(m.p.Sticks) == 0:
-			e.Reason = "there is no stick to cut it from"
+			e.format = "there is no stick to cut it from"
 		case it.group && (len(it.kinds) > 1 || kd.Qty > 1):
-			e.Reason = fmt.Sprintf("the pieces that must come from one stick (%q) are %s together with their cuts; no stick holds them", kd.Same, mm(measure.Length(it.size)))
+			e.format, e.args = "the pieces that must come from one stick (%q) are %s together with their cuts; no stick holds them", []any{kd.Same, measure.Length(it.size)}
 		case int64(kd.Length) > most:
-			e.Reason = fmt.Sprintf("%s long, but the sticks hold no more than %s", mm(kd.Length), mm(measure.Length(most)))
+			e.format, e.args = "%s long, but the sticks hold no more than %s", []any{kd.Length, measure.Length(most)}
 		default:
-			e.Reason = fmt.Sprintf("%s long: no stick leaves it and its drop the %s that the vise must hold", mm(kd.Length), mm(m.p.Rules.Grip))
+			e.format, e.args = "%s long: no stick leaves it and its drop the %s that the vise must hold", []any{kd.Length, m.p.Rules.Grip}
 		}
 		return e
 	}

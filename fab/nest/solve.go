@@ -366,8 +366,8 @@ func (e *engine) short() error {
 		if n > 0 {
 			k := m.items[i].kinds[0]
 			return &Error{Kind: k, Stick: -1, Name: m.p.Kinds[k].Name, Length: m.p.Kinds[k].Length,
-				Reason: "the sticks that there are cannot hold the whole job; " + mm(m.p.Kinds[k].Length) + " of it is left over: allow more sticks or fewer pieces"}
+				format: "the sticks that there are cannot hold the whole job; %s of it is left over: allow more sticks or fewer pieces", args: []any{m.p.Kinds[k].Length}}
 		}
 	}
-	return &Error{Kind: -1, Stick: -1, Reason: "the sticks that there are cannot hold the whole job: allow more sticks or fewer pieces"}
+	return wrong("the sticks that there are cannot hold the whole job: allow more sticks or fewer pieces")
 }

@@ -134,7 +134,7 @@ func faults(p *Problem, n *Nest) []string {
 			at := 0.0
 			for i, l := range u.Parts {
 				if l > r.Haul || l < 0 {
-					say("stick %d, part %d is %s long", si, i, mm(l))
+					say("stick %d, part %d is %g mm long", si, i, l.MM())
 				}
 				end := at + l.MM()
 				rm := room{from: at, to: end}
@@ -172,7 +172,7 @@ func faults(p *Problem, n *Nest) []string {
 				same[k.Same] = si
 			}
 			if c.To-c.From != k.Length {
-				say("stick %d, cut %d: %s from tip to tip", si, ci, mm(c.To-c.From))
+				say("stick %d, cut %d: %g mm from tip to tip", si, ci, (c.To - c.From).MM())
 			}
 			if len(k.Lays) > 0 && !slices.Contains(k.Lays, c.Lay) || len(k.Lays) == 0 && c.Lay != (Lay{}) {
 				say("stick %d, cut %d lies as it may not: %+v", si, ci, c.Lay)

@@ -191,7 +191,10 @@ func (p *Plan) nestProblem(s *job.Section, sn SectionNest, err error) text.Probl
 	where, code := s.Where, "no-nest"
 	message := err.Error()
 	var e *nest.Error
-	if errors.As(err, &e) && e.Kind >= 0 && e.Kind < len(sn.Pieces) {
+	if errors.As(err, &e) {
+		message = e.Say(p.Job.Tape.PrintLong)
+	}
+	if e != nil && e.Kind >= 0 && e.Kind < len(sn.Pieces) {
 		x := p.Pieces[sn.Pieces[e.Kind]]
 		if x.Where.Line > 0 {
 			where = x.Where
@@ -201,7 +204,7 @@ func (p *Plan) nestProblem(s *job.Section, sn SectionNest, err error) text.Probl
 		if e.Most > 0 {
 			message += fmt.Sprintf(": the longest that a stick of %s holds is %s", s.Name, p.Job.Tape.PrintLong(e.Most))
 		} else {
-			message += ": " + e.Reason
+			message += ": " + e.Reason(p.Job.Tape.PrintLong)
 		}
 		message += "; use a longer stick, or make it of two pieces"
 	}
