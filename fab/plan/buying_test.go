@@ -166,6 +166,22 @@ func TestJobsOwnPricesStandBeforeTheBook(t *testing.T) {
 	}
 }
 
+func TestHalfPricedSticksAreTold(t *testing.T) {
+	for _, c := range []struct {
+		sticks string
+		want   string
+	}{
+		{`[ {length = "20ft", price = 31}, {length = "24ft"} ]`, "(288\") count as free"},
+		{`[ {length = "20ft", price = 31}, {length = "24ft", price = 0} ]`, ""},
+		{`[ "20ft", "24ft" ]`, ""},
+	} {
+		p := buildWith(t, strings.Replace(unpriced, "[saw]", "sticks = "+c.sticks+"\n[saw]", 1), Input{})
+		if got := says(p, "half-priced"); got == "" != (c.want == "") || !strings.Contains(got, c.want) {
+			t.Errorf("%s: %q", c.sticks, got)
+		}
+	}
+}
+
 func TestLeastQuantityIsTold(t *testing.T) {
 	p := buildWith(t, unpriced, Input{Book: priceBook(t, `
 [[steel]]

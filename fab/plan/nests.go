@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strings"
 
 	"bench.example/soapstone/fab/book"
 	"bench.example/soapstone/fab/cut"
@@ -145,6 +146,7 @@ func (p *Plan) sticks(s *job.Section, rests []Rest, in Input) (out []nest.Stick,
 		bought = []job.Stick{{Length: l, Limit: -1}}
 	}
 	offers = make([]job.Stick, len(out))
+	p.halfPriced(s, sec, bought)
 	for _, b := range bought {
 		st := nest.Stick{Length: b.Length, Price: StickPrice(s, sec, b)}
 		if paid := p.paid(s.Name, b.Length); paid > 0 {
@@ -158,6 +160,20 @@ func (p *Plan) sticks(s *job.Section, rests []Rest, in Input) (out []nest.Stick,
 		out, offers = append(out, st), append(offers, b)
 	}
 	return out, offers
+}
+
+// halfPriced warns of sticks without a price among priced ones: they count as free, and the nest would take them for that alone.
+func (p *Plan) halfPriced(s *job.Section, sec steel.Section, bought []job.Stick) {
+	var free []string
+	for _, b := range bought {
+		if !b.Priced && StickPrice(s, sec, b) == 0 {
+			free = append(free, p.Job.Tape.Print(b.Length))
+		}
+	}
+	if len(free) > 0 && len(free) < len(bought) {
+		p.add(s.Where.Problem(text.Warning, "half-priced", fmt.Sprintf("sticks without a price (%s) count as free beside those that have one: give every stick of %s a price, or price = 0 where it is free",
+			strings.Join(free, ", "), text.Clean(s.Name))))
+	}
 }
 
 func ends(e [2]float64) []nest.Lay {
