@@ -60,9 +60,9 @@ func (p *Place) Apart() float64 {
 }
 
 // Words says what an anchor's maker asks for: where, how hard it is pulled and pushed aside, and how far apart.
-func (p *Place) Words(tape measure.Tape, force func(n float64) string) string {
+func (p *Place) Words(tape measure.Tape) string {
 	mm := func(v float64) string { return tape.Print(measure.FromMM(v)) }
-	out := p.Name + " at x " + mm(p.At.X) + ", y " + mm(p.At.Y) + ": each pulled with " + force(p.Load.TensionN) + ", pushed aside with " + force(p.Load.ShearN)
+	out := p.Name + " at x " + mm(p.At.X) + ", y " + mm(p.At.Y) + ": each pulled with " + tape.Force(p.Load.TensionN) + ", pushed aside with " + tape.Force(p.Load.ShearN)
 	if p.Case != "" {
 		out += " (" + p.Case + ")"
 	}

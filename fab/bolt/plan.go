@@ -163,7 +163,7 @@ func plan(in Input, b *job.Bolts, prefix string) (*Set, []text.Problem) {
 		s.Strength = s.Size.Strength(s.Grade, worst, thin, b.Edge.MM(), s.Hole.Value, plyFu, prefix)
 	}
 	if s.Strength.Use.Value > 1 {
-		fault(text.Warning, "bolt-strength", "size", "%s %s is worked to %.0f %% of what it may carry (%.0f N tension, %.0f N shear each)", s.Size.Name, s.Grade.Name, 100*s.Strength.Use.Value, worst.TensionN, worst.ShearN)
+		fault(text.Warning, "bolt-strength", "size", "%s %s is worked to %.0f %% of what it may carry (%s tension, %s shear each)", s.Size.Name, s.Grade.Name, 100*s.Strength.Use.Value, in.Job.Tape.Force(worst.TensionN), in.Job.Tape.Force(worst.ShearN))
 	}
 	for _, n := range s.Bolt.Notes {
 		fault(text.Warning, "bolt-length", "stack", "%s: %s", s.Bolt.Name, n)

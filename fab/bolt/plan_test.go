@@ -212,7 +212,7 @@ func TestAnchorsGiveTheirPlaces(t *testing.T) {
 		if math.Hypot(mid.X-p.At.X, mid.Y-p.At.Y) > 1e-6 { // under the middle of its leg
 			t.Errorf("%s at %v, its holes about %v", p.Name, p.At, mid)
 		}
-		if w := p.Words(measure.Sixteenths, func(float64) string { return "F" }); !strings.Contains(w, "each pulled with F") || !strings.Contains(w, "apart") {
+		if w := p.Words(measure.Sixteenths); !strings.Contains(w, "each pulled with "+measure.Sixteenths.Force(p.Load.TensionN)+",") || !strings.Contains(w, "apart") {
 			t.Error(w)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 
 	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/job"
+	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/text"
 )
 
@@ -18,8 +19,8 @@ const (
 	CodeFault = "loads"      // the analysis cannot be made
 )
 
-// Problems says what an analysis found wrong, worst first, and the caution that goes with it. f may be nil.
-func (a *Answer) Problems(m *Model, f *frame.Frame, welds []WeldAnswer) []text.Problem {
+// Problems says what an analysis found wrong, worst first, and the caution that goes with it. f may be nil; tape prints the lengths and forces.
+func (a *Answer) Problems(m *Model, f *frame.Frame, welds []WeldAnswer, tape measure.Tape) []text.Problem {
 	var out []text.Problem
 	where := func(member string) job.Where {
 		if f != nil {
@@ -35,7 +36,7 @@ func (a *Answer) Problems(m *Model, f *frame.Frame, welds []WeldAnswer) []text.P
 			out = append(out, where(ma.Name).Problem(text.Warning, CodeOver, fmt.Sprintf("%s is worked to %.0f %% of its allowable strength in %s (AISC 360 %s): a stiffer section, a shorter span or less load", ma.Name, 100*ma.Use.Value, a.Cases[ma.Case].Name, ma.Use.Clause)))
 		}
 		if !ma.SagOK {
-			out = append(out, where(ma.Name).Problem(text.Warning, CodeSag, fmt.Sprintf("%s sags %.1f mm, its span over %.0f, in %s; the job allows its span over %.0f", ma.Name, ma.SagMM, ma.SpanOver, a.Cases[ma.SagCase].Name, m.sagOver())))
+			out = append(out, where(ma.Name).Problem(text.Warning, CodeSag, fmt.Sprintf("%s sags %s, its span over %.0f, in %s; the job allows its span over %.0f", ma.Name, tape.Fine(ma.SagMM), ma.SpanOver, a.Cases[ma.SagCase].Name, m.sagOver())))
 		}
 	}
 	for _, w := range welds {
@@ -46,7 +47,7 @@ func (a *Answer) Problems(m *Model, f *frame.Frame, welds []WeldAnswer) []text.P
 	for _, c := range a.Cases {
 		for _, r := range c.Reactions {
 			if r.Force[2] < -1 {
-				out = append(out, job.Where{}.Problem(text.Caution, CodeUp, fmt.Sprintf("in %s %s is pulled upwards with %.0f N: it must be held down", c.Name, r.Name, -r.Force[2])))
+				out = append(out, job.Where{}.Problem(text.Caution, CodeUp, fmt.Sprintf("in %s %s is pulled upwards with %s: it must be held down", c.Name, r.Name, tape.Force(-r.Force[2]))))
 			}
 		}
 		switch {

@@ -108,7 +108,7 @@ func TestTrySections(t *testing.T) {
 
 func TestProblemsOfAWeakRack(t *testing.T) {
 	f, m, a := analysed(t, rack+"[[load]]\non = \"lower bars\"\nload = \"900plf\"\n[check]\nsag = 1000\n")
-	ps := a.Problems(m, f, []WeldAnswer{{Joint: "J1", Member: "lower.y1", StressMPa: 300, AllowMPa: 145, Case: "live", Use: figure.Figure{Value: 300. / 145}}})
+	ps := a.Problems(m, f, []WeldAnswer{{Joint: "J1", Member: "lower.y1", StressMPa: 300, AllowMPa: 145, Case: "live", Use: figure.Figure{Value: 300. / 145}}}, measure.Sixteenths)
 	codes := map[string]int{}
 	for _, p := range ps {
 		codes[p.Code]++

@@ -74,7 +74,7 @@ func (a *Answer) access(in Input) {
 	}
 	if acc.LiftKG > 0 {
 		ok := a.MassKG <= acc.LiftKG
-		p.Lift = yes(ok, fmt.Sprintf("it weighs %.0f kg, one lift is %.0f kg", a.MassKG, acc.LiftKG))
+		p.Lift = yes(ok, fmt.Sprintf("it weighs %s, one lift is %s", in.Job.Tape.Mass(a.MassKG), in.Job.Tape.Mass(acc.LiftKG)))
 		parts = max(parts, int(math.Ceil(a.MassKG/acc.LiftKG)))
 	}
 	p.Parts = parts

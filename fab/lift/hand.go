@@ -148,12 +148,12 @@ func (h Hand) Solve(prefix string) (HandLift, error) {
 }
 
 // Words puts the lifting equation in a line: its multipliers, the limit, the index.
-func (h *HandLift) Words(tape measure.Tape, mass func(kg float64, tape measure.Tape) string) string {
+func (h *HandLift) Words(tape measure.Tape) string {
 	out := fmt.Sprintf("horizontal %.2f, vertical %.2f, travel %.2f, twist %.2f, frequency %.2f, grip %.2f", h.HM.Value, h.VM.Value, h.DM.Value, h.AM.Value, h.FM.Value, h.CM.Value)
 	if !h.Possible {
 		return out + ": no weight at all is recommended so"
 	}
-	out += fmt.Sprintf(" of 23 kg recommend %s; the lifting index is %.1f", mass(h.RWL.Value, tape), h.Index.Value)
+	out += fmt.Sprintf(" of 23 kg (51 lb) recommend %s; the lifting index is %.1f", tape.Mass(h.RWL.Value), h.Index.Value)
 	if h.Index.Value > 1 {
 		out += ", over 1: not alone"
 	}

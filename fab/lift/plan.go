@@ -113,8 +113,8 @@ func (a *Answer) byHand(in Input) []text.Problem {
 	a.Hand = h
 	a.Cautions = append(a.Cautions, "by hand: gloves, boots, one person calls the moves, a clear way walked first; the lower end carries more as soon as the other end goes up",
 		"the lifting equation is for one person and never divided among helpers: people who lift together each count for less, not more")
-	if h.People < h.Fewest {
-		return []text.Problem{l.Problem(text.Warning, "lift-hands", fmt.Sprintf("%.0f kg for %d people is %.0f kg each, more than %.0f kg; take %d, or lift it with gear", a.MassKG, h.People, h.EachKG, l.LimitKG, h.Fewest))}
+	if mass := in.Job.Tape.Mass; h.People < h.Fewest {
+		return []text.Problem{l.Problem(text.Warning, "lift-hands", fmt.Sprintf("%s for %d people is %s each, more than %s; take %d, or lift it with gear", mass(a.MassKG), h.People, mass(h.EachKG), mass(l.LimitKG), h.Fewest))}
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bench.example/soapstone/fab/job"
+	"bench.example/soapstone/fab/measure"
 )
 
 // gradeText spells a grade with its counterpart: the SSPC summaries set SP 2 beside St 2, SP 3 beside St 3, SP 5, 6, 7 and
@@ -149,7 +150,7 @@ func (m *maker) hollow(i int, open [2]bool) {
 	}
 	for e := range open {
 		if open[e] && m.s.Spec.Ends == "open" && outwards(x, e) > 0.2 && !open[1-e] {
-			m.s.Traps = append(m.s.Traps, fmt.Sprintf("%s is open at its upper end and closed below: rain stands in it; plug it, or drill a drain of %.0f mm at its low end", x.Name, drainMM))
+			m.s.Traps = append(m.s.Traps, fmt.Sprintf("%s is open at its upper end and closed below: rain stands in it; plug it, or drill a drain of %s at its low end", x.Name, m.in.Job.Tape.Print(measure.FromMM(drainMM))))
 		}
 	}
 	if len(x.Holes) > has && !m.s.Spec.Indoors {
@@ -171,7 +172,7 @@ func (m *maker) trough(i int) {
 	// The opening looks away from the centroid.
 	up := -(x.Depth.Z*x.Section.CentroidYMM + x.Width.Z*x.Section.CentroidZMM)
 	if l := math.Hypot(x.Section.CentroidYMM, x.Section.CentroidZMM); l > 0 && up/l > 0.9 {
-		m.s.Traps = append(m.s.Traps, fmt.Sprintf("%s lies like a gutter and holds water: turn it, or drill drains of %.0f mm", x.Name, drainMM))
+		m.s.Traps = append(m.s.Traps, fmt.Sprintf("%s lies like a gutter and holds water: turn it, or drill drains of %s", x.Name, m.in.Job.Tape.Print(measure.FromMM(drainMM))))
 	}
 }
 

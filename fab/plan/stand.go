@@ -88,7 +88,7 @@ func (p *Plan) checkLoads(model *hold.Model, layout *seam.Layout) {
 		groups = hold.WeldGroups(layout, p.Frame)
 	}
 	p.LoadWelds = p.Loads.Welds(model, groups, p.Job.Check.ElectrodeKSI)
-	p.add(p.Loads.Problems(model, p.Frame, p.LoadWelds)...)
+	p.add(p.Loads.Problems(model, p.Frame, p.LoadWelds, p.Job.Tape)...)
 	p.Tried = map[string][]hold.Tried{}
 	for _, s := range p.Job.Sections {
 		var sizes []steel.Section

@@ -53,7 +53,7 @@ func (p *Plan) weld(in Input) {
 	if p.Failed() {
 		return
 	}
-	made, err := weld.Make(weld.Input{Layout: layout, Welder: w, Rates: p.weldRates(), Trips: tripsOf(in), Chores: p.chores(), Order: order})
+	made, err := weld.Make(weld.Input{Layout: layout, Welder: w, Rates: p.weldRates(), Trips: tripsOf(in), Chores: p.chores(), Order: order, Tape: p.Job.Tape})
 	if err != nil {
 		where := w.Where
 		var own *weld.OrderError
@@ -111,7 +111,7 @@ func (p *Plan) compare(machines []*job.Welder, in Input) {
 		layout, _ := seam.Find(p.Frame, p.Job, m)
 		layout.Marks = p.membersOf()
 		order, _ := layout.Sequence(p.Job.Sequence.Joints) // the same problems as with the machine planned with
-		inputs = append(inputs, weld.Input{Layout: layout, Welder: m, Rates: p.weldRates(), Trips: tripsOf(in), Chores: p.chores(), Order: order})
+		inputs = append(inputs, weld.Input{Layout: layout, Welder: m, Rates: p.weldRates(), Trips: tripsOf(in), Chores: p.chores(), Order: order, Tape: p.Job.Tape})
 	}
 	for _, s := range weld.Compare(inputs) {
 		m := Machine{Name: s.Name, Elapsed: s.Elapsed, Days: s.Days, Cost: s.Cost}

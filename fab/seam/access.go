@@ -7,6 +7,7 @@ import (
 	"sort"
 	"strings"
 
+	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/space"
 	"bench.example/soapstone/fab/text"
 )
@@ -287,7 +288,7 @@ func (s *finder) tight(i int, x *Seam, p presence, o *order) {
 	case !straight:
 		x.Tight = "only with the torch leant over"
 		if x.Blocker >= 0 && p.at(x.Blocker, x.Stage) != absent {
-			x.Tight = fmt.Sprintf("%s stands %.0f mm before it: lean the torch", s.f.Members[x.Blocker].Name, x.blockedAt)
+			x.Tight = fmt.Sprintf("%s stands %s before it: lean the torch", s.f.Members[x.Blocker].Name, s.j.Tape.Print(measure.FromMM(x.blockedAt)))
 		}
 		return // awkward, not out of reach
 	default:

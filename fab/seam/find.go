@@ -340,7 +340,7 @@ func (s *finder) draft(fj *frame.Joint, c *frame.Contact, jt *Joint, joint int, 
 		process = s.w.Process
 		leg = s.w.Fillet.MM()
 	}
-	low := process != "SMAW"
+	low, fine := process != "SMAW", s.j.Tape.Fine
 	least := MinLeg(x.WallMM[0], x.WallMM[1], low).Value
 	if leg <= 0 {
 		leg = least
@@ -362,10 +362,10 @@ func (s *finder) draft(fj *frame.Joint, c *frame.Contact, jt *Joint, joint int, 
 		x.LegMM = leg
 		x.ThroatMM = 0.707 * leg * math.Min(1, math.Cos(x.DihedralDeg/2*math.Pi/180)/math.Cos(math.Pi/4))
 		if leg < least-1e-3 {
-			d.problem(where, text.Caution, "fillet-small", "%s: a fillet of %.4g mm is under the least of %.4g mm for a part of %.4g mm (AISC 360-22 Table J2.4, AWS D1.1 Table 7.7)", fj.ID, leg, least, thin)
+			d.problem(where, text.Caution, "fillet-small", "%s: a fillet of %s is under the least of %s for a part of %s (AISC 360-22 Table J2.4, AWS D1.1 Table 7.7)", fj.ID, fine(leg), fine(least), fine(thin))
 		}
 		if edge := s.edge(fj, c); edge > 0 && leg > MaxLeg(edge).Value+1e-3 {
-			d.problem(where, text.Caution, "fillet-large", "%s: a fillet of %.4g mm is over the greatest of %.4g mm along the edge of a bar of %.4g mm (AISC 360-22 J2.2b): the edge melts off", fj.ID, leg, MaxLeg(edge).Value, edge)
+			d.problem(where, text.Caution, "fillet-large", "%s: a fillet of %s is over the greatest of %s along the edge of a bar of %s (AISC 360-22 J2.2b): the edge melts off", fj.ID, fine(leg), fine(MaxLeg(edge).Value), fine(edge))
 		}
 		if _, err := FilletGap(leg, x.GapMM); err != nil {
 			d.problem(where, text.Caution, "gap-wide", "%s: %v", fj.ID, err)
@@ -397,7 +397,7 @@ func (s *finder) draft(fj *frame.Joint, c *frame.Contact, jt *Joint, joint int, 
 			x.Pattern = p
 			x.Beads, x.WeldMM = p.On(length)
 			if least := MinLength(x.LegMM, true); p.LengthMM < least-1e-6 && x.Type == Fillet {
-				d.problem(where, text.Caution, "bead-short", "%s: beads of %.4g mm are shorter than the %.4g mm that an intermittent fillet needs (AISC 360-22 J2.2b: four legs, 1-1/2 in)", fj.ID, p.LengthMM, least)
+				d.problem(where, text.Caution, "bead-short", "%s: beads of %s are shorter than the %s that an intermittent fillet needs (AISC 360-22 J2.2b: four legs, 1-1/2 in)", fj.ID, fine(p.LengthMM), fine(least))
 			}
 		}
 	}

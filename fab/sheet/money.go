@@ -80,7 +80,7 @@ func (w *writer) paint(s *paint.Sheet) {
 		w.line("thinner %s", PaintVolume(s.Thinner, w.tape))
 	}
 	if z := s.Zinc; z != nil {
-		w.line("hot-dip galvanised after welding: %s inside and out, about %s of zinc on %s of steel", PaintArea(z.AreaM2, w.tape), Mass(z.KG, w.tape), Mass(z.SteelKG, w.tape))
+		w.line("hot-dip galvanised after welding: %s inside and out, about %s of zinc on %s of steel", PaintArea(z.AreaM2, w.tape), w.tape.Mass(z.KG), w.tape.Mass(z.SteelKG))
 	}
 	if s.Caps > 0 {
 		w.line("%d plugs or caps for open tube ends", s.Caps)
@@ -96,7 +96,7 @@ func (w *writer) paint(s *paint.Sheet) {
 		w.line("  %-26s %-44s %s", PaintWhen(x), text.Clean(x.What), Span((x.EndH-x.StartH)*3600))
 	}
 	if s.MassKG > 0 {
-		w.line("dry it weighs %s; that is in the weight as hoisted", Mass(s.MassKG, w.tape))
+		w.line("dry it weighs %s; that is in the weight as hoisted", w.tape.Mass(s.MassKG))
 	}
 	for _, c := range s.Cautions {
 		w.line("! %s", text.Clean(c))

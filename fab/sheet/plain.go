@@ -70,7 +70,7 @@ func (w *writer) pieces(p *plan.Plan) {
 			w.line("%-10s %s", "", l)
 		}
 	}
-	w.line("steel in all: %s", Mass(p.MassKG, p.Job.Tape))
+	w.line("steel in all: %s", p.Job.Tape.Mass(p.MassKG))
 	w.line("+ behind a figure: a little more than the tape's mark; -: a little less (a quarter to a half of %s)", w.tape.Print(p.Job.Tape.Division()))
 }
 
@@ -90,14 +90,6 @@ func Degrees(v float64) string {
 		s = "0"
 	}
 	return s
-}
-
-// Mass prints a mass in the units of the tape: pounds with an inch tape, kilograms with a metric one.
-func Mass(kg float64, tape measure.Tape) string {
-	if tape.Metric() {
-		return fmt.Sprintf("%.1f kg", kg)
-	}
-	return fmt.Sprintf("%.1f lb", kg/measure.PoundKG)
 }
 
 func members(names []string) string {

@@ -7,7 +7,6 @@ import (
 	"unicode"
 
 	"bench.example/soapstone/fab/frame/frametest"
-	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/plan"
 )
 
@@ -85,8 +84,6 @@ func TestWords(t *testing.T) {
 	for _, c := range []struct{ why, got, want string }{
 		{"square", Degrees(0), "0"}, {"no negative zero", Degrees(-0.001), "0"}, {"half", Degrees(22.5), "22.5"}, {"hundredth", Degrees(4.724), "4.72"},
 		{"scale of the blade", Swing(45, true), "45 left"}, {"scale of square", Swing(-30, false), "30 right"}, {"blade at square", Swing(0, true), "90"},
-		{"pounds", Mass(measure.PoundKG*10, measure.Sixteenths), "10.0 lb"}, {"kilograms", Mass(10, measure.Millimetres), "10.0 kg"},
-		{"no minus nothing", Force(-0.1, measure.Sixteenths), "0 lb"}, {"newtons", Force(12.4, measure.HalfMM), "12 N"},
 		{"seconds", Span(40), "40 s"}, {"hours", Span(5400), "1 h 30 min"}, {"mitred", Shape("A", 45, 45), `/A\`}, {"parallel", Shape("A", 30, -30), `/A/`},
 	} {
 		if c.got != c.want {

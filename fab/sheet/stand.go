@@ -13,14 +13,6 @@ import (
 	"bench.example/soapstone/fab/text"
 )
 
-// Force prints a force in the units of the tape: pounds with an inch tape, newtons with a metric one.
-func Force(n float64, tape measure.Tape) string {
-	if tape.Metric() {
-		return fmt.Sprintf("%.0f N", math.Round(n)+0)
-	}
-	return fmt.Sprintf("%.0f lb", math.Round(n/measure.PoundN)+0)
-}
-
 // fit writes feet, squaring up and what is better cut to fit.
 func (w *writer) fit(p *plan.Plan) {
 	if len(p.Frame.Members) == 0 {
@@ -72,10 +64,10 @@ func (w *writer) stand(p *plan.Plan) {
 	}
 	w.head("Weight and balance")
 	b := p.Mass.Whole
-	w.line("as hoisted %s (steel of the frame %s); centre of mass x %s, y %s, z %s", Mass(b.KG, w.tape), Mass(p.Mass.Steel.KG, w.tape), w.mm(b.Centre.X), w.mm(b.Centre.Y), w.mm(b.Centre.Z))
+	w.line("as hoisted %s (steel of the frame %s); centre of mass x %s, y %s, z %s", w.tape.Mass(b.KG), w.tape.Mass(p.Mass.Steel.KG), w.mm(b.Centre.X), w.mm(b.Centre.Y), w.mm(b.Centre.Z))
 	w.line("it fills a box of %s x %s x %s", w.mm(b.Bounds.Hi.X-b.Bounds.Lo.X), w.mm(b.Bounds.Hi.Y-b.Bounds.Lo.Y), w.mm(b.Bounds.Hi.Z-b.Bounds.Lo.Z))
 	for _, l := range p.Mass.BySection {
-		w.line("  %-14s %s", text.Clean(l.Name), Mass(l.KG, w.tape))
+		w.line("  %-14s %s", text.Clean(l.Name), w.tape.Mass(l.KG))
 	}
 	w.loads(p)
 	w.tries(p)
@@ -93,7 +85,7 @@ func (w *writer) loads(p *plan.Plan) {
 	for _, c := range a.Cases {
 		w.line("%-16s worst %s at %.0f %% of what is allowed (%s); moves %s at %s", text.Clean(c.Name), text.Clean(c.Worst), 100*c.Utilisation, c.Clause, w.mm(c.DeflectionMM), text.Clean(c.DeflectionAt))
 		for _, r := range c.Reactions {
-			w.line("    %-14s up %s, along x %s, along y %s", text.Clean(r.Name), Force(r.Force[2], w.tape), Force(r.Force[0], w.tape), Force(r.Force[1], w.tape))
+			w.line("    %-14s up %s, along x %s, along y %s", text.Clean(r.Name), w.tape.Force(r.Force[2]), w.tape.Force(r.Force[0]), w.tape.Force(r.Force[1]))
 		}
 	}
 	members := slices.Clone(a.Members)
@@ -112,7 +104,7 @@ func (w *writer) loads(p *plan.Plan) {
 	share := func(x hold.WeldAnswer) float64 { return x.StressMPa / x.AllowMPa }
 	slices.SortStableFunc(welds, func(x, y hold.WeldAnswer) int { return cmp.Compare(share(y), share(x)) })
 	for _, x := range welds[:min(len(welds), mostWorst)] {
-		w.line("  welds %-10s %s: %.0f MPa of %.0f allowed, %s", text.Clean(x.Joint), text.Clean(x.Member), x.StressMPa, x.AllowMPa, text.Clean(x.Case))
+		w.line("  welds %-10s %s: %s of %s allowed, %s", text.Clean(x.Joint), text.Clean(x.Member), w.tape.Stress(x.StressMPa), w.tape.Stress(x.AllowMPa), text.Clean(x.Case))
 	}
 	if rest := len(welds) - mostWorst; rest > 0 {
 		w.line("  and welds at %d more joints, none over %.0f %% of what is allowed", rest, 100*share(welds[mostWorst]))
@@ -140,7 +132,7 @@ func (w *writer) tries(p *plan.Plan) {
 			price = t.Cost.With(w.currency)
 		}
 		scaled = scaled || t.Scaled
-		w.line("%-10s %-24s worked to %3.0f %%, moves %-10s %-10s %2d sticks %s", text.Clean(t.Section), text.Clean(t.Size), 100*t.Utilisation, w.mm(t.DeflectionMM), Mass(t.MassKG, w.tape), t.Sticks, price)
+		w.line("%-10s %-24s worked to %3.0f %%, moves %-10s %-10s %2d sticks %s", text.Clean(t.Section), text.Clean(t.Size), 100*t.Utilisation, w.mm(t.DeflectionMM), w.tape.Mass(t.MassKG), t.Sticks, price)
 	}
 	if scaled {
 		w.line("prices of the other sizes are the present one's in proportion to the mass: ask the yard")
@@ -154,7 +146,7 @@ func (w *writer) bolts(p *plan.Plan) {
 			w.head("Bolts")
 		}
 		w.line("%s %s, %s long, hole %s, torque %.0f lb ft (%.0f N m), clamp %s; worked to %.0f %%", s.Size.Name, s.Grade.Name, w.mm(s.Bolt.StockMM), w.mm(s.Hole.Value),
-			s.Tight.Torque.Value/measure.PoundFtNM, s.Tight.Torque.Value, Force(s.Tight.Clamp.Value, w.tape), 100*s.Strength.Use.Value)
+			s.Tight.Torque.Value/measure.PoundFtNM, s.Tight.Torque.Value, w.tape.Force(s.Tight.Clamp.Value), 100*s.Strength.Use.Value)
 		for _, b := range s.Buy {
 			price := ""
 			if b.Priced {
@@ -167,7 +159,7 @@ func (w *writer) bolts(p *plan.Plan) {
 		}
 		if s.Spec.Into != "steel" { // whoever chooses the anchor needs these
 			for k := range s.Places {
-				w.line("  %s", text.Clean(s.Places[k].Words(w.tape, func(n float64) string { return Force(n, w.tape) })))
+				w.line("  %s", text.Clean(s.Places[k].Words(w.tape)))
 			}
 		}
 		for _, c := range s.Cautions {
@@ -186,27 +178,27 @@ func (w *writer) lift(p *plan.Plan) {
 		w.line("! %s", text.Clean(c))
 	}
 	if h := a.Hand; h != nil {
-		w.line("by hand: %d people, %s each when it is level (no fewer than %d at %s each)", h.People, Mass(h.EachKG, w.tape), h.Fewest, Mass(h.LimitKG, w.tape))
+		w.line("by hand: %d people, %s each when it is level (no fewer than %d at %s each)", h.People, w.tape.Mass(h.EachKG), h.Fewest, w.tape.Mass(h.LimitKG))
 		for _, e := range h.Ends {
-			w.line("  tilted %s: the low end holds %s, the high end %s", Degrees(e.TiltDeg), Mass(e.LowKG, w.tape), Mass(e.HighKG, w.tape))
+			w.line("  tilted %s: the low end holds %s, the high end %s", Degrees(e.TiltDeg), w.tape.Mass(e.LowKG), w.tape.Mass(e.HighKG))
 		}
 	}
 	for _, x := range a.Stands {
-		w.line("  as it stands %s carries %s", text.Clean(x.Name), Mass(x.N/measure.Gravity, w.tape))
+		w.line("  as it stands %s carries %s", text.Clean(x.Name), w.tape.Mass(x.N/measure.Gravity))
 	}
 	if h := a.Hand; h != nil && h.Single != nil {
-		w.line("  one person alone: %s", h.Single.Words(w.tape, Mass))
+		w.line("  one person alone: %s", h.Single.Words(w.tape))
 	}
 	if s := a.Sling; s != nil {
 		for _, k := range s.Picks {
-			w.line("  sling at %s: %s in the leg, %s from the horizontal, %s long", text.Clean(k.Name), Force(k.TensionN, w.tape), Degrees(k.AngleDeg), w.mm(k.LegMM))
+			w.line("  sling at %s: %s in the leg, %s from the horizontal, %s long", text.Clean(k.Name), w.tape.Force(k.TensionN), Degrees(k.AngleDeg), w.mm(k.LegMM))
 		}
 		if !s.Hangs {
 			w.line("! the centre of mass lies above the picks: it may turn over")
 		}
 	}
 	if k := a.Jack; k != nil {
-		w.line("by jack: %s under the end that goes up by %s; a strap on the feet that stay, cribbing under the end at every step", Force(k.JackN, w.tape), w.mm(k.RaiseMM))
+		w.line("by jack: %s under the end that goes up by %s; a strap on the feet that stay, cribbing under the end at every step", w.tape.Force(k.JackN), w.mm(k.RaiseMM))
 		w.line("  so raised it leans %s; it topples at %s, sideways at %s, and its feet may slide at %s", Degrees(k.TiltDeg), Degrees(k.TipDeg), Degrees(k.SideTipDeg), Degrees(k.SlideDeg))
 	}
 	for _, t := range a.Turns {
@@ -214,7 +206,7 @@ func (w *writer) lift(p *plan.Plan) {
 		if t.Gear {
 			gear = "; a hoist or a turning stand"
 		}
-		w.line("  turned in the shop, %s: %s, %d pairs of hands%s; %s at the far edge as it starts, balance %s", text.Clean(t.Name), Mass(t.MassKG, w.tape), t.Hands, gear, Mass(t.AboutN/measure.Gravity, w.tape), t.Balance(w.tape))
+		w.line("  turned in the shop, %s: %s, %d pairs of hands%s; %s at the far edge as it starts, balance %s", text.Clean(t.Name), w.tape.Mass(t.MassKG), t.Hands, gear, w.tape.Mass(t.AboutN/measure.Gravity), t.Balance(w.tape))
 	}
 	if x := a.Access; x != nil {
 		for _, why := range x.Why {

@@ -19,7 +19,7 @@ func (w *writer) weld(p *weld.Plan) {
 	for _, c := range p.Cautions {
 		w.line("! %s", c)
 	}
-	w.line("duty %.1f%%: no more than %s of arc in any %s; arc %s in all, %.2f kg of wire or rods", 100*p.Duty.Value, Clock(p.Budget.Arc), Clock(p.Budget.Window), Clock(p.Schedule.ArcTime), p.WireKG)
+	w.line("duty %.1f%%: no more than %s of arc in any %s; arc %s in all, %s of wire or rods", 100*p.Duty.Value, Clock(p.Budget.Arc), Clock(p.Budget.Window), Clock(p.Schedule.ArcTime), w.tape.Mass(p.WireKG))
 	proof := "proven the shortest"
 	if !p.Schedule.Proven {
 		proof = "at least " + Clock(p.Schedule.Bound)
@@ -43,7 +43,7 @@ func (w *writer) weld(p *weld.Plan) {
 	}
 	w.line("a test bead on scrap first: %s of arc", Clock(p.TestBead))
 	for _, g := range p.Guides {
-		w.line("%s", g.Words())
+		w.line("%s", g.Words(w.tape))
 	}
 	if len(p.Guides) > 0 {
 		w.line("%s", weld.DoorChart)

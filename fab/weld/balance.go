@@ -228,8 +228,8 @@ func (p *Plan) bows() []StageBow {
 		x.Way = sign + string("xyz"[across[n][1]])
 		if x.EndMM >= worthSetting {
 			opposite := map[string]string{"+": "-", "-": "+"}[sign] + x.Way[1:]
-			x.PreSet = fmt.Sprintf("%s: lying free, what lies along %s would bow by up to about %.1f mm towards %s at the middle; clamped flat until it is cold expect half of that or less. Measure the first with a string; a pre-set of %.1f mm towards %s, packed under the clamps, is a start (rule of thumb)",
-				p.Layout.Stages[i].Name, x.Along, x.EndMM, x.Way, x.EndMM/2, opposite)
+			x.PreSet = fmt.Sprintf("%s: lying free, what lies along %s would bow by up to about %s towards %s at the middle; clamped flat until it is cold expect half of that or less. Measure the first with a string; a pre-set of %s towards %s, packed under the clamps, is a start (rule of thumb)",
+				p.Layout.Stages[i].Name, x.Along, p.near(x.EndMM), x.Way, p.near(x.EndMM/2), opposite)
 		}
 		out = append(out, x)
 	}

@@ -92,7 +92,7 @@ func (p *Plan) cautions() {
 	if p.Peak > 1.02 {
 		add("a simple model of the machine's heat, fitted to its plate, runs %.0f %% over its limit in this plan although the window rule holds: derate, or let it cool longer after the first bursts", 100*(p.Peak-1))
 	}
-	add("weld a test bead on scrap of the same wall first, break it, and look at the root; %.0f mm of scrap are reserved", p.ScrapMM)
+	add("weld a test bead on scrap of the same wall first, break it, and look at the root; %s of scrap is reserved", p.near(p.ScrapMM))
 	add("the chart on your machine's door comes first; sizes and strengths here are no design: a licensed engineer and the local code have the last word")
 }
 

@@ -156,7 +156,7 @@ func (p *Plan) JSON() *JSON {
 		j.Joints = append(j.Joints, o)
 	}
 	for _, g := range p.Guides {
-		j.Settings = append(j.Settings, g.Words())
+		j.Settings = append(j.Settings, g.Words(p.tape))
 	}
 	for _, d := range p.Days {
 		j.DayEndsS = append(j.DayEndsS, max(d.End, d.Watch).Seconds())

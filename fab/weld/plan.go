@@ -27,6 +27,7 @@ type Input struct {
 	Trips  Trips
 	Order  []seam.Place // the worker's own order of joints and seams; nil: the planned one. Stages: seam.Find
 	Effort *Effort      // nil: DefaultEffort
+	Tape   measure.Tape // prints the lengths of notes and cautions; none: half millimetres
 }
 
 // SeamPlan is what the plan says of one seam, index for index with the layout's seams.
@@ -73,6 +74,7 @@ type Plan struct {
 	OwnOrder  bool   // the worker's own order of stages or joints was kept
 	bend      []Bend // of each seam: what it adds to its stage's bow
 	sway      []Bend // the same less its share of the bow in the end
+	tape      measure.Tape
 }
 
 // electrode is the strength class that sizes are reckoned with where nothing is said: E70.
@@ -84,7 +86,10 @@ func Make(in Input) (*Plan, error) {
 	if in.Welder == nil {
 		return nil, nil
 	}
-	p := &Plan{OwnOrder: len(in.Order) > 0 || in.Layout.Reordered, Layout: in.Layout, Welder: *in.Welder, Rates: DefaultRates()}
+	p := &Plan{OwnOrder: len(in.Order) > 0 || in.Layout.Reordered, Layout: in.Layout, Welder: *in.Welder, Rates: DefaultRates(), tape: in.Tape}
+	if p.tape == (measure.Tape{}) {
+		p.tape = measure.HalfMM
+	}
 	if in.Rates != nil {
 		p.Rates = *in.Rates
 	}
@@ -194,6 +199,9 @@ func (p *Plan) note(format string, args ...any) {
 // seconds rounds a number of seconds to whole nanoseconds.
 func seconds(s float64) time.Duration { return time.Duration(math.Round(s * 1e9)) }
 
+// near prints a length in mm by the nearest mark of the tape.
+func (p *Plan) near(mm float64) string { return p.tape.Print(p.tape.Nearest(measure.FromMM(mm))) }
+
 // rate gives the deposit rate (kg/s) where no travel is given.
 func (p *Plan) rate() float64 {
 	w := &p.Welder
@@ -205,7 +213,7 @@ func (p *Plan) rate() float64 {
 		wire = 0.035 * measure.InchMM
 	}
 	kg, source := Deposit(p.Process, wire, w.WFS, w.Amps)
-	p.note("neither travel nor deposit given: %.2f kg/h deposited, from %s", kg*3600, source)
+	p.note("neither travel nor deposit given: %s an hour deposited, from %s", p.tape.Mass(kg*3600), source)
 	return kg
 }
 

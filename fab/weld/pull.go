@@ -104,7 +104,7 @@ func (p *Plan) pull() Pull {
 		worst = math.Max(worst, m.ShortMM)
 	}
 	if worst > 0 {
-		out.PreSets = append(out.PreSets, fmt.Sprintf("members between two welded ends draw the frame in by up to %.1f mm: where an outside size matters, set it so much long, or clamp against a spacer (rule of thumb, TWI)", worst))
+		out.PreSets = append(out.PreSets, fmt.Sprintf("members between two welded ends draw the frame in by up to %s: where an outside size matters, set it so much long, or clamp against a spacer (rule of thumb, TWI)", p.near(worst)))
 	}
 	return out
 }

@@ -118,16 +118,16 @@ func (p *Plan) guides() {
 	for _, t := range walls {
 		g, ok := Guide(p.Process.Name, t)
 		if !ok {
-			p.note("no published table of settings at hand for %s on a wall of %.2f mm: %s", p.Process.Name, t, DoorChart)
+			p.note("no published table of settings at hand for %s on a wall of %s: %s", p.Process.Name, p.tape.Fine(t), DoorChart)
 			continue
 		}
 		p.Guides = append(p.Guides, g)
 	}
 }
 
-// Words puts a starting point in a line.
-func (s Setting) Words() string {
-	out := fmt.Sprintf("wall %.2f mm: %s, %.0f to %.0f A", s.ThicknessMM, s.Use, s.Amps[0], s.Amps[1])
+// Words puts a starting point in a line, the wall as tape has it.
+func (s Setting) Words(tape measure.Tape) string {
+	out := fmt.Sprintf("wall %s: %s, %.0f to %.0f A", tape.Fine(s.ThicknessMM), s.Use, s.Amps[0], s.Amps[1])
 	if s.Volts[1] > 0 {
 		out += fmt.Sprintf(", %.1f to %.1f V", s.Volts[0], s.Volts[1])
 	}

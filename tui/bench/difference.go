@@ -9,7 +9,6 @@ import (
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/piece"
 	"bench.example/soapstone/fab/plan"
-	"bench.example/soapstone/fab/sheet"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/work"
 )
@@ -69,7 +68,7 @@ func (t tally) alone() []string {
 	if t.priced {
 		out = append(out, t.cost.With(t.currency))
 	}
-	return append(out, sheet.Mass(t.massKG, t.tape))
+	return append(out, t.tape.Mass(t.massKG))
 }
 
 // against tells what is different from the plan before, number by number; what stays is told short.
@@ -83,7 +82,7 @@ func (t tally) against(was tally) []string {
 	if t.priced && was.priced && t.cost != was.cost {
 		out = append(out, fmt.Sprintf("%s -> %s", was.cost.With(t.currency), t.cost))
 	}
-	if a, b := sheet.Mass(was.massKG, t.tape), sheet.Mass(t.massKG, t.tape); a != b {
+	if a, b := t.tape.Mass(was.massKG), t.tape.Mass(t.massKG); a != b {
 		out = append(out, a+" -> "+b)
 	}
 	return out

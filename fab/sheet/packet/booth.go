@@ -24,7 +24,7 @@ func (m *maker) booth() page.Part {
 		{Name: "arc in any " + sheet.Clock(w.Budget.Window), Value: sheet.Clock(w.Budget.Arc)},
 		{Name: "arc in all", Value: sheet.Clock(w.Schedule.ArcTime)},
 		{Name: "first move to last", Value: sheet.Clock(w.Schedule.Elapsed)},
-		{Name: "wire or rods", Value: fmt.Sprintf("%.2f kg", w.WireKG)}}})
+		{Name: "wire or rods", Value: m.mass(w.WireKG)}}})
 	if len(w.Days) > 1 {
 		blocks = append(blocks, say(fmt.Sprintf("It takes %d days of %s. Overnight the machine is cold again.", len(w.Days), sheet.Clock(w.Rates.HoursPerDay))))
 	}

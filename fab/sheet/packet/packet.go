@@ -16,7 +16,6 @@ import (
 	"bench.example/soapstone/fab/cut"
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/plan"
-	"bench.example/soapstone/fab/sheet"
 	"bench.example/soapstone/fab/sheet/page"
 	"bench.example/soapstone/fab/text"
 )
@@ -100,7 +99,7 @@ func (m *maker) parts(o Options) []page.Part {
 
 func (m *maker) print(l measure.Length) string { return m.tape.Print(l) }
 func (m *maker) mm(v float64) string           { return m.tape.Print(measure.FromMM(v)) }
-func (m *maker) mass(kg float64) string        { return sheet.Mass(kg, m.tape) }
+func (m *maker) mass(kg float64) string        { return m.tape.Mass(kg) }
 
 // clean makes a text from a file fit for paper.
 func clean(s string) string { return text.Short(s, 300) }

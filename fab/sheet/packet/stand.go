@@ -22,7 +22,7 @@ func (m *maker) stand() page.Part {
 	return page.Part{Name: "Lift and bolt", Blocks: blocks}
 }
 
-func (m *maker) force(n float64) string { return sheet.Force(n, m.tape) }
+func (m *maker) force(n float64) string { return m.tape.Force(n) }
 
 func (m *maker) lift() []page.Block {
 	a := m.p.Lift

@@ -14,7 +14,6 @@ import (
 	"bench.example/soapstone/fab/hold"
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/plan"
-	"bench.example/soapstone/fab/sheet"
 	"bench.example/soapstone/fab/space"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/view"
@@ -330,13 +329,13 @@ func (s *Loads) weights(d *station.Desk, w int) []string {
 	at := func(mm float64) string { return tape.Print(measure.FromMM(mm)) }
 	lines = append(lines, l.Strong.Render(" Weight and balance"))
 	if p.Mass != nil {
-		row("steel", sheet.Mass(p.Mass.Steel.KG+p.Mass.Loose, tape))
+		row("steel", tape.Mass(p.Mass.Steel.KG+p.Mass.Loose))
 		for _, k := range p.Mass.ByKind {
-			row("", fmt.Sprintf("%s %s", k.Name, sheet.Mass(k.KG, tape)))
+			row("", fmt.Sprintf("%s %s", k.Name, tape.Mass(k.KG)))
 		}
 	}
 	if a := p.Lift; a != nil {
-		row("as hoisted", sheet.Mass(a.MassKG, tape))
+		row("as hoisted", tape.Mass(a.MassKG))
 		row("centre", fmt.Sprintf("x %s, y %s, z %s", at(a.Centre.X), at(a.Centre.Y), at(a.Centre.Z)))
 		row("box", fmt.Sprintf("%s x %s x %s", at(a.Size.X), at(a.Size.Y), at(a.Size.Z)))
 		for i, x := range a.Stands {
@@ -344,19 +343,19 @@ func (s *Loads) weights(d *station.Desk, w int) []string {
 			if i == 0 {
 				label = "on its legs"
 			}
-			row(label, fmt.Sprintf("%s %s", x.Name, sheet.Mass(x.N/measure.Gravity, tape)))
+			row(label, fmt.Sprintf("%s %s", x.Name, tape.Mass(x.N/measure.Gravity)))
 		}
 		if b := a.Hand; b != nil {
 			lines = append(lines, "", l.Strong.Render(" By hand"))
-			row("people", fmt.Sprintf("%d, %s each while it is level; no fewer than %d", b.People, sheet.Mass(b.EachKG, tape), b.Fewest))
+			row("people", fmt.Sprintf("%d, %s each while it is level; no fewer than %d", b.People, tape.Mass(b.EachKG), b.Fewest))
 			for _, e := range b.Ends {
-				row("", fmt.Sprintf("one end up %.0f degrees: low end %s, high end %s", e.TiltDeg, sheet.Mass(e.LowKG, tape), sheet.Mass(e.HighKG, tape)))
+				row("", fmt.Sprintf("one end up %.0f degrees: low end %s, high end %s", e.TiltDeg, tape.Mass(e.LowKG), tape.Mass(e.HighKG)))
 			}
 		}
 		if b := a.Sling; b != nil {
 			lines = append(lines, "", l.Strong.Render(" By sling"))
 			for _, k := range b.Picks {
-				row(text.Short(k.Name, 12), fmt.Sprintf("leg %s, %.0f degrees from level, pulls %.2f kN", tape.PrintLong(measure.FromMM(k.LegMM)), k.AngleDeg, k.TensionN/1000))
+				row(text.Short(k.Name, 12), fmt.Sprintf("leg %s, %.0f degrees from level, pulls %s", tape.PrintLong(measure.FromMM(k.LegMM)), k.AngleDeg, tape.Force(k.TensionN)))
 			}
 			if !b.Hangs {
 				lines = append(lines, l.Warn.Render("  "+l.Signs.Warn+" its centre of mass lies above a pick: it can turn over"))
@@ -364,13 +363,13 @@ func (s *Loads) weights(d *station.Desk, w int) []string {
 		}
 		if b := a.Jack; b != nil {
 			lines = append(lines, "", l.Strong.Render(" By jack"))
-			row("raise", fmt.Sprintf("%s, tilts %.1f degrees; %.2f kN under the jack", at(b.RaiseMM), b.TiltDeg, b.JackN/1000))
+			row("raise", fmt.Sprintf("%s, tilts %.1f degrees; %s under the jack", at(b.RaiseMM), b.TiltDeg, tape.Force(b.JackN)))
 			row("tips at", fmt.Sprintf("%.0f degrees, sideways %.0f; slides at %.0f", b.TipDeg, b.SideTipDeg, b.SlideDeg))
 		}
 		if len(a.Turns) > 0 {
 			lines = append(lines, "", l.Strong.Render(" Turns at the bench"))
 			for _, t := range a.Turns {
-				words := fmt.Sprintf("%s, %d hands; %s at the far edge as it starts; balance %s", sheet.Mass(t.MassKG, tape), t.Hands, sheet.Mass(t.AboutN/measure.Gravity, tape), t.Balance(tape))
+				words := fmt.Sprintf("%s, %d hands; %s at the far edge as it starts; balance %s", tape.Mass(t.MassKG), t.Hands, tape.Mass(t.AboutN/measure.Gravity), t.Balance(tape))
 				if t.Gear {
 					words += "; use a hoist or a turning stand"
 				}
@@ -424,7 +423,7 @@ func (s *Loads) weights(d *station.Desk, w int) []string {
 				row(text.Short(x.Size, 12), x.Err.Error())
 				continue
 			}
-			words := fmt.Sprintf("%s: %.0f %% (%s), %s", x.Size, x.Utilisation*100, x.Worst, sheet.Mass(x.MassKG, tape))
+			words := fmt.Sprintf("%s: %.0f %% (%s), %s", x.Size, x.Utilisation*100, x.Worst, tape.Mass(x.MassKG))
 			if x.SpanOver > 0 {
 				words += fmt.Sprintf(", sags span/%.0f", x.SpanOver)
 			}

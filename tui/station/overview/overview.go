@@ -78,7 +78,7 @@ func summary(d *station.Desk) string {
 	for _, x := range p.Pieces {
 		n += x.Qty
 	}
-	words := []string{fmt.Sprintf("%s: %d pieces, %s of steel", text.Clean(p.Job.Title), n, sheet.Mass(p.MassKG, p.Job.Tape))}
+	words := []string{fmt.Sprintf("%s: %d pieces, %s of steel", text.Clean(p.Job.Title), n, p.Job.Tape.Mass(p.MassKG))}
 	for _, b := range p.Buy {
 		cost += b.Cost
 		priced = priced && b.Priced
@@ -197,7 +197,7 @@ func (o *Overview) body(d *station.Desk, w int) []string {
 	if d.Changed != "" {
 		row("changed", d.Changed)
 	}
-	row("pieces", fmt.Sprintf("%d of %d kinds; %s of steel", pieces, len(p.Pieces), sheet.Mass(p.MassKG, tape)))
+	row("pieces", fmt.Sprintf("%d of %d kinds; %s of steel", pieces, len(p.Pieces), tape.Mass(p.MassKG)))
 	for _, b := range p.Buy {
 		price := ""
 		if b.Priced {

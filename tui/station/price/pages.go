@@ -110,7 +110,7 @@ func (s *Price) paint(d *station.Desk, w int) []string {
 	out = append(out, chalk(strings.Join(parts, ", "))...)
 	out = append(out, s.coats(d, p, metric, cur, chalk)...)
 	if z := p.Zinc; z != nil {
-		out = append(out, chalk(fmt.Sprintf("hot-dip galvanised: %s inside and outside, %.0f um, %.1f kg of zinc", area(z.AreaM2, metric), z.Microns, z.KG))...)
+		out = append(out, chalk(fmt.Sprintf("hot-dip galvanised: %s inside and outside, %.0f um, %s of zinc", area(z.AreaM2, metric), z.Microns, d.Plan.Job.Tape.Mass(z.KG)))...)
 	}
 	if p.Cost > 0 {
 		out = append(out, "  "+l.Strong.Render("paint "+p.Cost.With(cur)))
