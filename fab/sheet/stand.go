@@ -20,9 +20,20 @@ func (w *writer) fit(p *plan.Plan) {
 	}
 	if len(p.Frame.Feet) > 0 {
 		w.head("Feet")
+		square := 0
 		for _, f := range p.Frame.Feet {
+			if f.AngleDeg == 0 && f.GapMM == 0 {
+				square++
+				continue
+			}
 			w.line("%-14s %-12s foot %s from square (rise over run %.4f); under a square foot the gap would be %s", text.Clean(p.Frame.Members[f.Member].Name), w.mm(f.LengthMM),
 				Degrees(f.AngleDeg), f.RiseRun, w.mm(f.GapMM))
+		}
+		switch {
+		case square > 0 && square == len(p.Frame.Feet):
+			w.line("all %d legs are cut square: the floor is level under them", square)
+		case square > 0:
+			w.line("the other %d are cut square", square)
 		}
 	}
 	w.head("Squaring up")

@@ -5,7 +5,6 @@ import (
 	"strings"
 	"time"
 
-	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/text"
 	"bench.example/soapstone/fab/weld"
 )
@@ -29,7 +28,7 @@ func (w *writer) weld(p *weld.Plan) {
 		if b.GasM3 > 0 {
 			gas = fmt.Sprintf("; gas %.2f m3 (%.0f cu ft)", b.GasM3, b.GasM3/0.0283168466)
 		}
-		w.line("to buy: %d %s of %.2f kg (%.0f lb)%s", b.Packs, b.What, b.PackKG, b.PackKG/measure.PoundKG, gas)
+		w.line("to buy: %d x %s, %s each%s", b.Packs, b.What, w.tape.Mass(b.PackKG), gas)
 	}
 	w.line("%s from the first move to the last (%s); %s if nothing were done in the rests; then the fire watch of %s", Clock(p.Schedule.Elapsed), proof, Clock(p.Schedule.Unfilled), Clock(p.Rates.FireWatch))
 	if len(p.Days) > 1 {

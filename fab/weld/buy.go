@@ -43,7 +43,7 @@ func (p *Plan) consumables() {
 	b := &p.Buy
 	switch {
 	case p.Process.Rods:
-		b.What, b.PackKG = "rods", rodPackKG
+		b.What, b.PackKG = "pack of rods", rodPackKG
 	case p.WireKG <= 2*smallSpoolKG:
 		b.What, b.PackKG = "spool of wire", smallSpoolKG
 	default:
