@@ -58,10 +58,39 @@ func (p *pricer) load(in *inst, pi []int64, left []int32, all bool) {
 	p.wide = most + 1
 }
 
+// fits tells whether the table has room.
+func (p *pricer) fits() bool {
+	return p.wide <= tableLimit && p.wide*int64(len(p.kind)+1) <= tableLimit
+}
+
+// coarse gives an upper bound of the value that the kinds i.. can have within a room, from a table of sizes rounded down
+// to multiples of a step.
+func (p *pricer) coarse() func(i int, room int64) int64 {
+	n := len(p.kind)
+	step := p.wide*int64(n+1)/coarseLimit + 1
+	w := int(p.wide/step) + 1
+	tab := make([]int64, (n+1)*w)
+	for i := n - 1; i >= 0; i-- {
+		next, row := tab[(i+1)*w:(i+2)*w], tab[i*w:(i+1)*w]
+		copy(row, next)
+		size := int(p.sz[i] / step)
+		for c := 1; c <= int(p.cnt[i]) && c*size < w; c++ {
+			v := p.val[i] * int64(c)
+			for x := c * size; x < w; x++ {
+				row[x] = max(row[x], next[x-c*size]+v)
+			}
+		}
+	}
+	return func(i int, room int64) int64 { return tab[i*w+int(room/step)] }
+}
+
+// coarseLimit is the number of cells of a coarse table.
+const coarseLimit = 8 << 20
+
 // tabular tells whether the table fits, in size and in its 32-bit values; if so it is filled.
 func (p *pricer) tabular() bool {
 	n, w := len(p.kind), int(p.wide)
-	if p.wide > tableLimit || p.wide*int64(n+1) > tableLimit {
+	if !p.fits() {
 		return false
 	}
 	// No pattern is worth more than the best value per size times the width.

@@ -49,6 +49,9 @@ func (s *solver) list(m *master, most int) *inst {
 	if len(in.stocks) != 1 || !in.stocks[0].free || s.best == nil || in.stocks[0].cost == 0 || m.last == nil {
 		return nil
 	}
+	if m.pr.load(in, in.size, in.dem, true); !m.pr.fits() {
+		return nil // too dear for every node: the root's list has to do
+	}
 	k := (s.upper - 1) / in.stocks[0].cost
 	v := view{val: slices.Clone(m.last)}
 	var d int64
@@ -81,6 +84,9 @@ func (s *solver) listed() *inst {
 	}
 	k := (s.upper - 1) / in.stocks[0].cost
 	m := s.m.clone()
+	if m.pr.load(in, in.size, in.dem, true); !m.pr.fits() {
+		return s.listedWide(m, k)
+	}
 	var views []view
 	views = append(views, m.metalView(k))
 	rnd := rand.New(rand.NewPCG(5, 6))
@@ -137,10 +143,13 @@ func (m *master) pool(ctx context.Context, views []view, most int) (out [][]take
 	// The tightest view leads the search, the others judge what it finds.
 	lead := views[len(views)-1]
 	m.pr.load(m.in, lead.val, m.in.dem, true)
-	if !m.pr.tabular() {
-		return nil, false
-	}
 	p := &m.pr
+	var reach func(i int, room int64) int64
+	if p.tabular() {
+		reach = func(i int, room int64) int64 { return int64(p.tab[int64(i)*p.wide+room]) }
+	} else {
+		reach = p.coarse()
+	}
 	in := m.in
 	var cur []take
 	sums := make([]int64, len(views))
@@ -165,12 +174,12 @@ func (m *master) pool(ctx context.Context, views []view, most int) (out [][]take
 			}
 		}
 		for ; i < len(p.kind) && ok; i++ {
-			if v+int64(p.tab[int64(i)*p.wide+room]) < lead.least {
+			if v+reach(i, room) < lead.least {
 				return
 			}
 			for c := min(int64(p.cnt[i]), room/p.sz[i]); c > 0 && ok; c-- {
 				nv, nr := v+c*p.val[i], room-c*p.sz[i]
-				if nv+int64(p.tab[int64(i+1)*p.wide+nr]) < lead.least {
+				if nv+reach(i+1, nr) < lead.least {
 					continue
 				}
 				if in.allowed(cur, p.kind[i], int32(c)) < int32(c) {
@@ -195,4 +204,45 @@ func (m *master) pool(ctx context.Context, views []view, most int) (out [][]take
 	}
 	from(0, in.stocks[0].cap, 0)
 	return out, ok
+}
+
+// listedWide is listed for sticks too long for a table of values: the views are the duals of the last pricings, whose
+// greatest pattern the pricing has bounded. Sums of views are views too.
+func (s *solver) listedWide(m *master, k int64) *inst {
+	in := s.in
+	sum := view{val: make([]int64, len(in.size))}
+	var top, need int64
+	rnd := rand.New(rand.NewPCG(5, 6))
+	scale := m.sc.ref
+	m.last, m.lastTop = slices.Clone(s.m.last), slices.Clone(s.m.lastTop)
+	for t := 0; t < 8 && s.ctx.Err() == nil; t++ {
+		if t > 0 {
+			for i := range in.dem {
+				m.lp.Nudge(i, 0.02*(rnd.Float64()-0.5))
+			}
+			m.center = nil
+			if m.generate(s.ctx, maxTotal) != converged || m.sc.ref != scale {
+				return nil
+			}
+		}
+		for i, v := range m.last {
+			sum.val[i] += v
+			need += v * int64(in.dem[i])
+		}
+		top += m.lastTop[0]
+		if need > maxTotal || float64(k)*float64(top) > float64(maxTotal) {
+			return nil // the next sum might leave an int64
+		}
+		sum.least = need - (k-1)*top
+		list, ok := m.pool(s.ctx, []view{m.metalView(k), {slices.Clone(sum.val), sum.least}}, poolMost)
+		if ok {
+			out := *in
+			out.pool = []pattern{}
+			for _, t := range list {
+				out.pool = append(out.pool, pattern{0, t})
+			}
+			return &out
+		}
+	}
+	return nil
 }
