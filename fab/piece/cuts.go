@@ -177,7 +177,7 @@ func (s Slope) moved(m frame.Motion) Slope {
 func (s *shape) finish(e int, end *End, face string) {
 	x := &s.ends[e]
 	switch {
-	case x.saddle != nil:
+	case len(x.drums) > 0:
 		end.Notes = append(end.Notes, "saddle: cut off square at the long point, then cope to the printed template")
 	case len(x.notch) > 0:
 		end.Notes = append(end.Notes, "cope: then notch it to fit the profile it meets")

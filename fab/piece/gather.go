@@ -1,8 +1,6 @@
 package piece
 
 import (
-	"fmt"
-	"slices"
 	"strings"
 
 	"bench.example/soapstone/fab/frame"
@@ -13,10 +11,22 @@ import (
 
 // group is pieces that are the same.
 type group struct {
-	piece Piece
-	shape shape // as it is shown
-	key   string
-	other string // key of the other hand; equal to key where the piece has no hand
+	piece  Piece
+	shape  shape // as it is shown
+	lean   float64
+	way    frame.Motion // how the first member lies when its places are laid out
+	handed bool         // no motion of a hand makes it its own mirror image
+}
+
+func newGroup(p Piece, shown shape) group {
+	other := shown.mirrored()
+	return group{piece: p, shape: shown, lean: shown.lean(), handed: len(other.onto(&shown, 1)) == 0}
+}
+
+// left tells which of its two hands a piece with a hand is: the left one is that whose numbers come first.
+func (x *group) left() bool {
+	other := x.shape.mirrored()
+	return order(x.shape.least(), other.least()) < 0
 }
 
 // Gather makes the cut list of a frame and of the job's loose pieces. Marks go by the order of the frame's members: A, B,
@@ -25,7 +35,7 @@ func Gather(f *frame.Frame, j *job.Job) ([]Piece, []text.Problem) { return Gathe
 
 // GatherAs is Gather with other letters: as says which letter stands in place of the one that the order gives.
 func GatherAs(f *frame.Frame, j *job.Job, as map[string]string) ([]Piece, []text.Problem) {
-	g := &gatherer{f: f, job: j, as: as, byKey: map[string]int{}, used: map[string]bool{}, closed: shut(f)}
+	g := &gatherer{f: f, job: j, as: as, known: book{}, used: map[string]bool{}, closed: shut(f)}
 	for i := range j.Pieces {
 		if m := j.Pieces[i].Mark; m != "" {
 			g.used[m] = true
@@ -52,7 +62,7 @@ type gatherer struct {
 	f        *frame.Frame
 	job      *job.Job
 	groups   []group
-	byKey    map[string]int
+	known    book
 	used     map[string]bool
 	as       map[string]string // letters in place of those of the order
 	closed   [][2]bool
@@ -60,46 +70,46 @@ type gatherer struct {
 	problems []text.Problem
 }
 
-// best gives the shape as it is shown: of all ways to lie the one with the greatest end numbers, the first end first; and
-// the key under which all of them are known.
-func best(s shape) (show shape, key string, turned bool) {
-	var bestNumbers, least []float64
+// best gives the shape as it is shown: of all ways to lie the one with the greatest end numbers, the first end first. Of
+// ways that are equal in that it takes the one as it is built; a round piece is built with any roll, so that there the
+// whole shape decides.
+func best(s *shape) (show shape, turned bool) {
+	var numbers, whole []float64
 	for _, m := range s.motions() {
 		x := s.moved(m)
-		k := x.key()
-		if least == nil || slices.Compare(k, least) < 0 {
-			least = k
-		}
 		ends, _ := x.numbersOf()
-		n := []float64{coarse(ends[0].MiterDeg, 1e-6), coarse(ends[1].MiterDeg, 1e-6), coarse(ends[0].BevelDeg, 1e-6), coarse(ends[1].BevelDeg, 1e-6)}
-		if bestNumbers == nil || slices.Compare(n, bestNumbers) > 0 { // of equal ones as it is built
-			show, bestNumbers, turned = x, n, m.Turned
+		n := []float64{ends[0].MiterDeg, ends[1].MiterDeg, ends[0].BevelDeg, ends[1].BevelDeg}
+		c := 1
+		if numbers != nil {
+			if c = order(n, numbers); c == 0 && s.section.Round && m.Turned == turned {
+				c = order(x.list(), whole)
+			}
+		}
+		if c > 0 {
+			show, numbers, turned = x, n, m.Turned
+			if s.section.Round {
+				whole = x.list()
+			}
 		}
 	}
-	var b strings.Builder
-	for _, v := range least {
-		fmt.Fprintf(&b, "%.0f ", v+0)
-	}
-	return show, b.String(), turned
+	return show, turned
 }
 
 func (g *gatherer) member(i int) {
 	m := &g.f.Members[i]
 	s := shapeOf(m)
-	show, key, turned := best(s)
-	_, other, _ := best(s.mirrored())
-	prefix := fmt.Sprintf("%s|%g|", m.Section.Name, m.OverMM)
-	key, other = prefix+key, prefix+other
-	k, known := g.byKey[key]
-	if !known {
+	over := measure.FromMM(m.OverMM)
+	k := g.known.find(&s, over, g.groups, func(*group) bool { return true })
+	if k < 0 {
 		k = len(g.groups)
-		g.byKey[key] = k
-		p := g.pieceOf(show)
+		show, turned := best(&s)
+		g.known.add(&show, over, k)
+		p := g.pieceOf(&show)
 		p.Length = measure.FromMM(s.length)
-		p.Over, p.CutFit, p.Where = measure.FromMM(m.OverMM), m.CutFit, m.Where
+		p.Over, p.CutFit, p.Where = over, m.CutFit, m.Where
 		p.MassKG = m.MassKG()
 		p.Reversed = turned
-		g.groups = append(g.groups, group{p, show, key, other})
+		g.groups = append(g.groups, newGroup(p, show))
 	}
 	p := &g.groups[k].piece
 	p.Qty++
@@ -108,7 +118,7 @@ func (g *gatherer) member(i int) {
 }
 
 // pieceOf fills in what follows from the shape.
-func (g *gatherer) pieceOf(s shape) Piece {
+func (g *gatherer) pieceOf(s *shape) Piece {
 	p := Piece{Section: s.section.Name}
 	p.Ends, p.Across = s.numbersOf()
 	p.Lays = s.lays(p.Across)
@@ -133,25 +143,30 @@ func (g *gatherer) mark() {
 	}
 	for i := range g.groups {
 		x := &g.groups[i]
-		if x.key != x.other && x.piece.Hand == "" {
+		if x.handed && x.piece.Hand == "" {
 			x.piece.Hand = "right"
-			if x.key < x.other {
+			if x.left() {
 				x.piece.Hand = "left"
 			}
 		}
 		if x.piece.Mark != "" {
 			continue
 		}
-		k, pair := g.byKey[x.other]
-		if x.key == x.other || !pair || g.groups[k].piece.Mark != "" {
+		k := -1
+		if x.handed {
+			other := x.shape.mirrored()
+			k = g.known.find(&other, x.piece.Over, g.groups, func(y *group) bool { return y != x && y.piece.Mark == "" })
+		}
+		if k < 0 {
 			x.piece.Mark = name()
 			continue
 		}
 		// Two hands of one piece share the letter.
 		m := name()
+		left := x.piece.Hand == "left"
 		for _, h := range []*Piece{&x.piece, &g.groups[k].piece} {
 			h.Hand = "right"
-			if h == &x.piece == (x.key < x.other) {
+			if (h == &x.piece) == left {
 				h.Hand = "left"
 			}
 			h.Mark = m + "-" + strings.ToUpper(h.Hand[:1])

@@ -30,23 +30,22 @@ func (g *gatherer) loose() {
 			g.problems = append(g.problems, p.Problem(text.Error, frame.CodeNoRoom, problem))
 			continue
 		}
-		_, key, _ := best(shape)
-		_, other, _ := best(shape.mirrored())
-		prefix := fmt.Sprintf("%s|%g|", s.Name, p.Over.MM())
-		key, other = prefix+key, prefix+other
 		if k, known := marked[p.Mark]; known && p.Mark != "" {
-			if x := &g.groups[k]; x.key == key && x.piece.Same == p.SameStick {
+			x := &g.groups[k]
+			if x.piece.Section == s.Name && x.piece.Over == p.Over && x.piece.Same == p.SameStick && len(shape.onto(&x.shape, 1)) > 0 {
 				x.piece.Qty += p.Qty
 			} else {
 				g.problems = append(g.problems, p.Problem(text.Error, text.CodeDuplicate, fmt.Sprintf("mark %q is given to two different pieces; give one of them another mark", p.Mark)))
 			}
 			continue
 		}
-		if k, known := g.byKey[key]; known && p.Mark == "" && g.groups[k].piece.Same == p.SameStick {
-			g.groups[k].piece.Qty += p.Qty
-			continue
+		if p.Mark == "" {
+			if k := g.known.find(&shape, p.Over, g.groups, func(x *group) bool { return x.piece.Same == p.SameStick }); k >= 0 {
+				g.groups[k].piece.Qty += p.Qty
+				continue
+			}
 		}
-		x := g.pieceOf(shape)
+		x := g.pieceOf(&shape)
 		x.Mark, x.Qty, x.Length, x.Over, x.Same, x.Where = p.Mark, p.Qty, p.Length, p.Over, p.SameStick, p.Where
 		x.MassKG = looseMass(&shape)
 		if x.Ends[0].Slope.face() == "" && x.Ends[1].Slope.face() == "" && p.Across != "" {
@@ -56,9 +55,9 @@ func (g *gatherer) loose() {
 		if p.Mark != "" {
 			marked[p.Mark] = k
 		} else {
-			g.byKey[key] = k
+			g.known.add(&shape, p.Over, k)
 		}
-		g.groups = append(g.groups, group{x, shape, key, other})
+		g.groups = append(g.groups, newGroup(x, shape))
 	}
 }
 
@@ -107,6 +106,7 @@ func looseShape(p *job.Piece, s *frame.Section, j *job.Job) (shape, string) {
 		out := looseOut(hole.Face)
 		x.holes = append(x.holes, holeAt(hole, out))
 	}
+	x.centre()
 	return x, ""
 }
 

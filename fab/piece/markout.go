@@ -19,6 +19,9 @@ const (
 	bottom = "bottom"
 )
 
+// sideNone keeps what looks out halfway between two sides of a round piece from being named by noise.
+const sideNone = 1e-4
+
 // side names the side of a piece that looks along out (over depth and width), as it lies with the face towards you.
 func side(out space.Vec2, face string) string {
 	up, towards := out.Y, out.Z // across the depth you see the side at greater width
@@ -26,9 +29,9 @@ func side(out space.Vec2, face string) string {
 		up, towards = out.Z, -out.Y
 	}
 	switch {
-	case math.Abs(towards) >= math.Abs(up) && towards > 0:
+	case math.Abs(towards) >= math.Abs(up)-sideNone && towards > 0:
 		return front
-	case math.Abs(towards) >= math.Abs(up):
+	case math.Abs(towards) >= math.Abs(up)-sideNone:
 		return back
 	case up > 0:
 		return top
@@ -100,7 +103,10 @@ func places(f *frame.Frame) [][]place {
 	return out
 }
 
-// laid gives a member's places as the piece lies when it was moved by m.
+// layMM is how far two places may lie apart and be laid out by one mark: a quarter of a fine scriber's line.
+const layMM = 0.05
+
+// laid gives a member's places as the piece lies when it was moved by m, from its first tip on.
 func laid(ps []place, m frame.Motion, length float64, face string) []place {
 	out := make([]place, len(ps))
 	for i, p := range ps {
@@ -110,25 +116,52 @@ func laid(ps []place, m frame.Motion, length float64, face string) []place {
 		}
 		out[i] = p
 	}
-	sort.SliceStable(out, func(i, j int) bool { return slices.Compare(out[i].sortKey(face), out[j].sortKey(face)) < 0 })
+	slices.SortStableFunc(out, func(p, q place) int { return order(p.list(face), q.list(face)) })
 	return out
 }
 
-func (p place) sortKey(face string) []float64 {
-	k := []float64{coarse(p.from, grainMM), coarse(p.to, grainMM), float64(slices.Index([]string{front, top, back, bottom}, side(p.out, face)))}
+func (p *place) sideNumber(face string) int {
+	return slices.Index([]string{front, top, back, bottom}, side(p.out, face))
+}
+
+func (p *place) list(face string) []float64 {
+	k := []float64{p.from, p.to, float64(p.sideNumber(face))}
 	if p.hole != nil {
-		k = append(k, coarse(p.hole.SizeMM, grainMM))
+		k = append(k, p.hole.SizeMM)
 	}
 	return k
 }
 
-func keyOf(ps []place, face string) []float64 {
-	var k []float64
-	for _, p := range ps {
-		k = append(k, p.sortKey(face)...)
-		k = append(k, -1e9)
+// alike tells whether two lists of places are laid out by the same marks.
+func alike(ps, qs []place, face string) bool {
+	return pairOff(ps, qs, func(p, q place) bool {
+		if (p.hole == nil) != (q.hole == nil) || p.hole != nil && math.Abs(p.hole.SizeMM-q.hole.SizeMM) > sameMM {
+			return false
+		}
+		return math.Abs(p.from-q.from) <= layMM && math.Abs(p.to-q.to) <= layMM && p.sideNumber(face) == q.sideNumber(face)
+	})
+}
+
+// ways gives how a member of a group may be laid down so that it lies as the group is shown. A round piece without anything
+// that tells its roll is rolled so that one of its places comes upright: how it lies in the frame is nothing to it.
+func (x *group) ways(s *shape, ps []place) []frame.Motion {
+	const most = 32
+	ways := s.onto(&x.shape, most)
+	if _, told := s.strongest(); !s.section.Round || told || len(ps) == 0 {
+		return ways
 	}
-	return k
+	var out []frame.Motion
+	for _, m := range ways {
+		for i := range ps {
+			for _, roll := range rolls(m.Apply(ps[i].out), space.Vec2{Y: 1}) {
+				out = append(out, m.Then(roll))
+			}
+		}
+		if len(out) >= most {
+			break
+		}
+	}
+	return out
 }
 
 // markOut lays out every piece: where its neighbours land, holes, vents. Members of one mark that are laid out alike, in
@@ -143,30 +176,30 @@ func (g *gatherer) markOut() {
 	}
 	for i := range g.groups {
 		x := &g.groups[i]
+		face := x.piece.Across
 		var variants [][]place
-		var keys [][]float64
 		var members [][]string
+	next:
 		for _, k := range x.piece.Indices {
 			m := &g.f.Members[k]
 			s := shapeOf(m)
 			var bestLaid []place
-			var bestKey []float64
-			want := x.shape.key()
-			for _, motion := range s.motions() {
-				if !slices.Equal(s.moved(motion).key(), want) {
-					continue
+			for _, way := range x.ways(&s, all[k]) {
+				l := laid(all[k], way, s.length, face)
+				for n := range variants {
+					if alike(l, variants[n], face) {
+						members[n] = append(members[n], m.Name)
+						continue next
+					}
 				}
-				l := laid(all[k], motion, s.length, x.piece.Across)
-				if key := keyOf(l, x.piece.Across); bestLaid == nil || slices.Compare(key, bestKey) < 0 {
-					bestLaid, bestKey = l, key
+				if bestLaid == nil || before(l, bestLaid, face) {
+					bestLaid = l
+					if len(variants) == 0 {
+						x.way = way
+					}
 				}
 			}
-			n := slices.IndexFunc(keys, func(o []float64) bool { return slices.Equal(o, bestKey) })
-			if n < 0 {
-				n = len(keys)
-				keys, variants, members = append(keys, bestKey), append(variants, bestLaid), append(members, nil)
-			}
-			members[n] = append(members[n], m.Name)
+			variants, members = append(variants, bestLaid), append(members, []string{m.Name})
 		}
 		for n, ps := range variants {
 			for _, p := range ps {
@@ -182,9 +215,19 @@ func (g *gatherer) markOut() {
 		g.vent(x)
 		sort.SliceStable(x.piece.MarksOut, func(a, b int) bool {
 			p, q := &x.piece.MarksOut[a], &x.piece.MarksOut[b]
-			return slices.Compare(p.For, q.For) < 0 || slices.Equal(p.For, q.For) && p.AtMM < q.AtMM-grainMM
+			return slices.Compare(p.For, q.For) < 0 || slices.Equal(p.For, q.For) && p.AtMM < q.AtMM-sameMM
 		})
 	}
+}
+
+// before tells whether one way to lay places out comes before another: places nearer to the first tip, sides in their order.
+func before(ps, qs []place, face string) bool {
+	for i := range ps {
+		if c := order(ps[i].list(face), qs[i].list(face)); c != 0 {
+			return c < 0
+		}
+	}
+	return false
 }
 
 func (g *gatherer) holeText(sizeMM float64, through bool) string {
@@ -247,18 +290,10 @@ func (g *gatherer) vent(x *group) {
 	m := &g.f.Members[x.piece.Indices[0]]
 	// On the lowest side, so that no rain stands in it; behind what stands nearest to the second end there.
 	low, out := math.Inf(1), space.Vec2{}
-	s := shapeOf(m)
-	var motion frame.Motion
-	for _, n := range s.motions() {
-		if slices.Equal(s.moved(n).key(), x.shape.key()) {
-			motion = n
-			break
-		}
-	}
 	for _, o := range []space.Vec2{{Y: -1}, {Y: 1}, {Z: -1}, {Z: 1}} {
 		d := m.Depth.Mul(o.Y).Add(m.Width.Mul(o.Z))
 		if d.Z < low-1e-9 {
-			low, out = d.Z, motion.Apply(o)
+			low, out = d.Z, x.way.Apply(o)
 		}
 	}
 	length := x.piece.Length.MM()

@@ -56,7 +56,7 @@ func (g *gatherer) saw(x *group) {
 	}
 	for e := range p.Ends {
 		x := &x.shape.ends[e]
-		p.Ends[e].Template = p.Ends[e].Template || x.saddle != nil || len(x.notch) > 0
+		p.Ends[e].Template = p.Ends[e].Template || len(x.drums) > 0 || len(x.notch) > 0
 	}
 	for i, end := range cuts {
 		swing := math.Abs(end.MiterDeg)
@@ -123,7 +123,7 @@ func (x *group) short() float64 {
 		for _, z := range []float64{-s.WidthMM / 2, s.WidthMM / 2} {
 			at := [2]float64{0, x.shape.length}
 			for e := range x.shape.ends {
-				if fs := x.shape.ends[e].planes; len(fs) == 1 && x.shape.ends[e].saddle == nil {
+				if fs := x.shape.ends[e].planes; len(fs) == 1 && len(x.shape.ends[e].drums) == 0 {
 					at[e] = (fs[0].d - fs[0].ny*y - fs[0].nz*z) / fs[0].nx
 				}
 			}

@@ -2,7 +2,6 @@ package piece
 
 import (
 	"math"
-	"slices"
 
 	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/space"
@@ -13,16 +12,19 @@ import (
 type shape struct {
 	section *frame.Section
 	length  float64
+	mid     float64 // see centre
 	ends    [2]endShape
 	holes   []hole
 }
 
 // endShape is how one end is cut.
 type endShape struct {
-	kind   frame.EndKind
-	planes []flat // those that bound the end; the first is that of the saw
-	notch  [][]flat
-	saddle *drum
+	kind    frame.EndKind
+	planes  []flat // those that bound the end; the first is that of the saw
+	notch   [][]flat
+	drums   []drum // what it is saddled onto: two over a corner of round members ...
+	split   flat   // ... beyond which the second is there ...
+	through bool   // ... and whether the first runs through
 }
 
 // flat is a plane nx*x + ny*y + nz*z = d, the material behind.
@@ -69,14 +71,14 @@ func shapeOf(m *frame.Member) shape {
 			}
 			s.ends[e].notch = append(s.ends[e].notch, fs)
 		}
-		if c := end.Saddle; c != nil {
-			// The point of its axis nearest to the centre line's start, so that equal headers read alike.
-			at := c.At.Along(c.Dir, m.A.Sub(c.At).Dot(c.Dir))
-			x, y, z := m.Local(at)
-			dir := c.Dir
-			d := &drum{x: x - from, dx: dir.Dot(m.Axis), at: space.Vec2{Y: y, Z: z}, dir: space.Vec2{Y: dir.Dot(m.Depth), Z: dir.Dot(m.Width)}, r: c.RadiusMM}
+		for c := end.Saddle; c != nil; c = c.Also {
+			x, y, z := m.Local(c.At)
+			d := drum{x: x - from, dx: c.Dir.Dot(m.Axis), at: space.Vec2{Y: y, Z: z}, dir: space.Vec2{Y: c.Dir.Dot(m.Depth), Z: c.Dir.Dot(m.Width)}, r: c.RadiusMM}
 			d.settle()
-			s.ends[e].saddle = d
+			s.ends[e].drums = append(s.ends[e].drums, d)
+		}
+		if c := end.Saddle; c != nil && c.Also != nil {
+			s.ends[e].split, s.ends[e].through = local(c.Split), c.Through
 		}
 	}
 	for _, h := range m.Holes {
@@ -86,11 +88,12 @@ func shapeOf(m *frame.Member) shape {
 		}
 		s.holes = append(s.holes, hole{h.AtMM, out, h.SizeMM, h.Through, h.Vent, h.Face})
 	}
+	s.centre()
 	return s
 }
 
-// settle moves the drum's point to where its axis passes the piece's centre line most closely, and points its direction
-// to the greater z, then y, then x.
+// settle moves the drum's point to where its axis passes the piece's centre line most closely, so that equal headers read
+// alike.
 func (d *drum) settle() {
 	n := d.dir.Y*d.dir.Y + d.dir.Z*d.dir.Z
 	if n > 1e-12 {
@@ -98,9 +101,6 @@ func (d *drum) settle() {
 		d.x += t * d.dx
 		d.at.Y += t * d.dir.Y
 		d.at.Z += t * d.dir.Z
-	}
-	if d.dir.Z < -1e-9 || math.Abs(d.dir.Z) <= 1e-9 && (d.dir.Y < -1e-9 || math.Abs(d.dir.Y) <= 1e-9 && d.dx < 0) {
-		d.dir, d.dx = space.Vec2{Y: -d.dir.Y, Z: -d.dir.Z}, -d.dx
 	}
 }
 
@@ -115,8 +115,14 @@ func (f flat) moved(m frame.Motion, length float64) flat {
 }
 
 // moved lays the shape down by a motion.
-func (s shape) moved(m frame.Motion) shape {
-	out := shape{section: s.section, length: s.length}
+func (s *shape) moved(m frame.Motion) shape {
+	if m == frame.Stay {
+		return *s
+	}
+	out := shape{section: s.section, length: s.length, mid: s.mid}
+	if m.Turned {
+		out.mid = s.length - s.mid
+	}
 	flats := func(fs []flat) []flat {
 		var g []flat
 		for _, f := range fs {
@@ -134,14 +140,14 @@ func (s shape) moved(m frame.Motion) shape {
 		for _, n := range in.notch {
 			x.notch = append(x.notch, flats(n))
 		}
-		if d := in.saddle; d != nil {
-			c := &drum{x: d.x, dx: d.dx, at: m.Apply(d.at), dir: m.Apply(d.dir), r: d.r}
+		for _, d := range in.drums {
+			c := drum{x: d.x, dx: d.dx, at: m.Apply(d.at), dir: m.Apply(d.dir), r: d.r}
 			if m.Turned {
 				c.x, c.dx = s.length-d.x, -d.dx
 			}
-			c.settle()
-			x.saddle = c
+			x.drums = append(x.drums, c)
 		}
+		x.split, x.through = in.split.moved(m, s.length), in.through
 		out.ends[to] = x
 	}
 	for _, h := range s.holes {
@@ -155,73 +161,15 @@ func (s shape) moved(m frame.Motion) shape {
 }
 
 // mirrored gives the shape of the other hand: the piece seen in a mirror that stands square to its axis.
-func (s shape) mirrored() shape {
+func (s *shape) mirrored() shape {
 	return s.moved(frame.Motion{YY: 1, ZZ: 1, Turned: true}) // no hand can do this; the arithmetic does not mind
-}
-
-// Grains below which two figures count as one: of lengths in mm, of directions. The offset keeps the steps off the round
-// values that shops use.
-const (
-	grainMM  = 1e-3
-	grainDir = 1e-6
-	offset   = 0.3183098861837907
-)
-
-func coarse(v, grain float64) float64 { return math.Floor(v/grain + offset) }
-
-// key gives the shape as a list of numbers: equal lists, equal pieces.
-func (s shape) key() []float64 {
-	k := []float64{coarse(s.length, grainMM)}
-	put := func(f flat) []float64 {
-		return []float64{coarse(f.nx, grainDir), coarse(f.ny, grainDir), coarse(f.nz, grainDir), coarse(f.d, grainMM)}
-	}
-	sorted := func(fs []flat) []float64 {
-		var lists [][]float64
-		for _, f := range fs {
-			lists = append(lists, put(f))
-		}
-		slices.SortFunc(lists, slices.Compare[[]float64])
-		return slices.Concat(lists...)
-	}
-	for e := range s.ends {
-		x := &s.ends[e]
-		k = append(k, float64(len(x.planes)), float64(len(x.notch)))
-		k = append(k, sorted(x.planes)...)
-		var notches [][]float64
-		for _, n := range x.notch {
-			notches = append(notches, append([]float64{float64(len(n))}, sorted(n)...))
-		}
-		slices.SortFunc(notches, slices.Compare[[]float64])
-		k = append(k, slices.Concat(notches...)...)
-		if d := x.saddle; d != nil {
-			k = append(k, coarse(d.x, grainMM), coarse(d.dx, grainDir), coarse(d.at.Y, grainMM), coarse(d.at.Z, grainMM), coarse(d.dir.Y, grainDir),
-				coarse(d.dir.Z, grainDir), coarse(d.r, grainMM))
-		}
-	}
-	var holes [][]float64
-	for _, h := range s.holes {
-		out := h.out
-		if h.through && (out.Y < -0.5 || out.Z < -0.5) {
-			out = space.Vec2{Y: -out.Y, Z: -out.Z}
-		}
-		holes = append(holes, []float64{coarse(h.x, grainMM), math.Round(-out.Y), math.Round(-out.Z), coarse(h.size, grainMM), truth(h.through), truth(h.vent)})
-	}
-	slices.SortFunc(holes, slices.Compare[[]float64])
-	return append(k, slices.Concat(holes...)...)
-}
-
-func truth(b bool) float64 {
-	if b {
-		return 1
-	}
-	return 0
 }
 
 // slope gives the plane of an end as the saw cuts it off the stick: that of a plain end; square at the tip where more is
 // done to it afterwards (a point, a saddle).
 func (s *shape) slope(e int) Slope {
 	x := &s.ends[e]
-	if len(x.planes) != 1 || x.saddle != nil {
+	if len(x.planes) != 1 || len(x.drums) > 0 {
 		return Slope{}
 	}
 	f := x.planes[0]
@@ -243,47 +191,28 @@ func tidy(v float64) float64 {
 
 // motions gives the ways to lay the shape down again among which the shown one is chosen: those of its section; of a
 // round one, which may be rolled by any angle, the rolls that bring one of its features (the lean of a cut, a header, a
-// hole) upright.
-func (s shape) motions() []frame.Motion {
+// hole) upright, weak ones left aside, which do not tell the roll well.
+func (s *shape) motions() []frame.Motion {
 	if !s.section.Round {
 		return s.section.Motions()
 	}
+	const weak = 0.0873 // of the strongest: no round share, on which features would lie to either side by noise
 	var out []frame.Motion
+	best, told := s.strongest()
 	for _, m := range []frame.Motion{frame.Stay, frame.FlipWidth} {
-		x := s.moved(m)
-		up := x.features()
-		if len(up) == 0 {
+		if !told {
 			out = append(out, m)
+			continue
 		}
-		for _, d := range up {
-			n := math.Hypot(d.Y, d.Z)
-			c, w := d.Y/n, d.Z/n
-			// Roll d upright, or upside down.
-			out = append(out, m.Then(frame.Motion{YY: c, YZ: w, ZY: -w, ZZ: c}), m.Then(frame.Motion{YY: -c, YZ: -w, ZY: w, ZZ: -c}))
+		x := s.moved(m)
+		for _, d := range x.features() {
+			if math.Hypot(d.Y, d.Z) < weak*math.Hypot(best.Y, best.Z) {
+				continue
+			}
+			for _, roll := range rolls(d, space.Vec2{Y: 1}) {
+				out = append(out, m.Then(roll))
+			}
 		}
-	}
-	return out
-}
-
-// features gives the directions in the section that tell one roll of a round piece from another.
-func (s shape) features() []space.Vec2 {
-	var out []space.Vec2
-	put := func(v space.Vec2) {
-		if math.Hypot(v.Y, v.Z) > 1e-6 {
-			out = append(out, v)
-		}
-	}
-	for e := range s.ends {
-		for _, f := range s.ends[e].planes {
-			put(space.Vec2{Y: f.ny, Z: f.nz})
-		}
-		if d := s.ends[e].saddle; d != nil {
-			put(d.dir)
-			put(d.at)
-		}
-	}
-	for _, h := range s.holes {
-		put(h.out)
 	}
 	return out
 }
