@@ -82,73 +82,107 @@ func (s *Saddle) Reach(p, dir space.Vec) float64 {
 	return t
 }
 
-// SaddleReach gives how far the curve of a saddled end reaches along the axis from A: the least and the greatest x. The
-// curve is walked in steps, and the two places sought between the steps beside the least and the greatest, so that the
-// tip does not hang on where the steps fall on the section.
-func (m *Member) SaddleReach(e int) (least, most float64) {
+// SaddleReach gives how far the curve of a saddled end reaches along the axis from A: the least and the greatest x.
+func (m *Member) SaddleReach(e int) (least, most float64) { return m.rimReach(e, nil, m.A, m.Axis) }
+
+// SeatReach gives how far the curve of a saddled end reaches along the header h from its A. ok is false where the end does
+// not stand on it.
+func (m *Member) SeatReach(e int, h *Member) (least, most float64, ok bool) {
+	for c := m.Ends[e].Saddle; c != nil; c = c.Also {
+		if space.LineDist(c.At, h.A, h.Axis) < touch && math.Abs(c.Dir.Dot(h.Axis)) > 1-1e-9 {
+			least, most = m.rimReach(e, c, h.A, h.Axis)
+			return least, most, least <= most
+		}
+	}
+	return 0, 0, false
+}
+
+// rimReach gives the least and the greatest distance from `from` along `along` of the points of a saddled end's curve;
+// where only is not nil, of those on that cylinder of a corner. The curve is walked in steps, and each of its turns
+// sought between the steps beside it, so that nothing hangs on where the steps fall on the section: there may be several,
+// since the curve has a kink where the member's skin passes the header's flank.
+func (m *Member) rimReach(e int, only *Saddle, from, along space.Vec) (least, most float64) {
 	const steps = 360
 	s := m.Ends[e].Saddle
-	dir := m.Axis
-	if e == 0 {
-		dir = dir.Mul(-1)
-	}
+	_, dir := m.out(e)
 	flanks := m.flanks(s, dir)
-	sign := 1.0
-	if e == 0 {
-		sign = -1
-	}
-	// at gives x on the curve at share t of the rim; of a line on the flank nothing.
+	// at gives the distance of the curve at share t of the rim; beside a flank of a round member, where it is all noise,
+	// nothing.
 	at := func(t float64) (float64, bool) {
 		y, z := m.Section.rim(t)
 		p := m.Place(0, y, z)
 		c := s.over(p, dir)
-		if len(flanks) > 0 {
-			if _, on := c.flank(p, dir); on {
-				return 0, false
+		if only != nil && c != only {
+			return 0, false
+		}
+		if m.Section.Round && len(flanks) > 0 {
+			f, on := c.flank(p, dir)
+			for k := range flanks {
+				if on && f.out.Dot(flanks[k].out) > 0 {
+					return 0, false
+				}
 			}
 		}
 		d, _ := c.enters(p, dir)
-		return sign * d, true
+		return p.Along(dir, d).Sub(from).Dot(along), true
 	}
-	lo, hi := -1, -1
+	var xs [steps]float64
+	var on [steps]bool
+	for i := range xs {
+		xs[i], on[i] = at(float64(i) / steps)
+	}
 	least, most = math.Inf(1), math.Inf(-1)
-	for i := range steps {
-		x, ok := at(float64(i) / steps)
-		if ok && x < least {
-			least, lo = x, i
-		}
-		if ok && x > most {
-			most, hi = x, i
-		}
-	}
-	between := func(i int, sign float64) float64 {
-		if i < 0 {
-			return math.Inf(-1)
-		}
-		return peak(func(t float64) float64 {
-			if x, ok := at(t); ok {
-				return sign * x
+	for _, sign := range []float64{-1, 1} {
+		value := func(i int) float64 {
+			if i = (i + steps) % steps; on[i] {
+				return sign * xs[i]
 			}
 			return math.Inf(-1)
-		}, float64(i-1)/steps, float64(i+1)/steps)
+		}
+		best := math.Inf(-1)
+		for i := range xs {
+			v := value(i)
+			if !on[i] || v < value(i-1) || v < value(i+1) {
+				continue
+			}
+			best = max(best, v, peak(func(t float64) float64 {
+				if x, ok := at(t); ok {
+					return sign * x
+				}
+				return math.Inf(-1)
+			}, float64(i-1)/steps, float64(i+1)/steps))
+		}
+		if sign < 0 {
+			least = -best
+		} else {
+			most = best
+		}
 	}
-	least, most = min(least, -between(lo, -1)), max(most, between(hi, 1))
-	for _, d := range flanks {
-		least, most = min(least, sign*d), max(most, sign*d)
+	for _, f := range flanks {
+		if only == nil || f.of == only {
+			x := f.at.Sub(from).Dot(along)
+			least, most = min(least, x), max(most, x)
+		}
 	}
 	return least, most
 }
 
-// flanks gives the distances from A along dir at which lines of a member's skin touch the flank of a header that is as wide
-// as the member. The curve comes to a feather edge there, whose end is like that of a root: header and member a nanometre
-// out of line move it by thousandths of a millimetre. What lies within touch of the flank is taken to touch it, so that the
-// tip hangs on the angle between the two alone.
-func (m *Member) flanks(s *Saddle, dir space.Vec) []float64 {
-	var out []float64
+// passing is where a line of a member's skin passes a header's axis, and the way there from the axis.
+type passing struct {
+	of      *Saddle
+	at, out space.Vec
+}
+
+// flanks gives where lines of a member's skin, along dir, touch the flank of a header that is as wide as the member. The
+// curve comes to a feather edge there, whose end is like that of a root: header and member a nanometre out of line move it
+// by thousandths of a millimetre. What lies within touch of the flank is taken to touch it, so that the tip hangs on the
+// angle between the two alone.
+func (m *Member) flanks(s *Saddle, dir space.Vec) []passing {
+	var out []passing
 	try := func(y, z float64) {
 		p := m.Place(0, y, z)
-		if d, on := s.over(p, dir).flank(p, dir); on {
-			out = append(out, d)
+		if f, on := s.over(p, dir).flank(p, dir); on {
+			out = append(out, f)
 		}
 	}
 	if !m.Section.Round {
@@ -169,18 +203,19 @@ func (m *Member) flanks(s *Saddle, dir space.Vec) []float64 {
 	return out
 }
 
-// flank gives the distance from p along dir at which a line is nearest to the header's axis; on tells whether it lies on
-// the header's flank there.
-func (s *Saddle) flank(p, dir space.Vec) (d float64, on bool) {
+// flank gives where a line from p along dir is nearest to the header's axis; on tells whether it lies on the header's flank
+// there.
+func (s *Saddle) flank(p, dir space.Vec) (f passing, on bool) {
 	w := p.Sub(s.At)
 	w = w.Sub(s.Dir.Mul(w.Dot(s.Dir)))
 	q := dir.Sub(s.Dir.Mul(dir.Dot(s.Dir)))
 	a := q.Dot(q)
 	if a < 1e-12 {
-		return 0, false
+		return f, false
 	}
-	d = -w.Dot(q) / a
-	return d, math.Abs(w.Add(q.Mul(d)).Len()-s.RadiusMM) <= touch
+	d := -w.Dot(q) / a
+	f = passing{s, p.Along(dir, d), w.Add(q.Mul(d))}
+	return f, math.Abs(f.out.Len()-s.RadiusMM) <= touch
 }
 
 // peak gives the greatest value between a and b of a function that rises to it and falls behind it: thirds are left off

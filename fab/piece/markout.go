@@ -75,6 +75,11 @@ func places(f *frame.Frame) [][]place {
 					x := v.Sub(m.A).Dot(m.Axis) - first
 					p.from, p.to = min(p.from, x), max(p.to, x)
 				}
+				if o := &f.Members[p.member]; c.Ends[1-s] >= 0 && o.Ends[c.Ends[1-s]].Saddle != nil {
+					if lo, hi, ok := o.SeatReach(c.Ends[1-s], m); ok { // the outline is of chords
+						p.from, p.to = lo-first, hi-first
+					}
+				}
 				// Parts of one neighbour on one face are one place.
 				merged := false
 				for k := range out[i] {
