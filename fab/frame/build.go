@@ -84,6 +84,23 @@ func (b *builder) problem(w job.Where, severity text.Severity, code, format stri
 	b.problems = append(b.problems, w.Problem(severity, code, fmt.Sprintf(format, args...)))
 }
 
+// madeBy names the table that made a member, and its line.
+func (b *builder) madeBy(i int) string {
+	m := &b.f.Members[i]
+	if m.Where.Line == 0 {
+		return "a [[" + m.Table + "]]"
+	}
+	return fmt.Sprintf("the [[%s]] in line %d", m.Table, m.Where.Line)
+}
+
+// placed is the key of the job that says where a member is.
+func (m *Member) placed() job.Where {
+	if m.Table == "member" {
+		return m.Where.In("from")
+	}
+	return m.Where.In("at", "per_side", "count", "spacing", "gap", "above", "under", "from", "on", "name")
+}
+
 // section finds a section; the job's reader has already refused unknown names, so that one that is missing here had no
 // usable size.
 func (b *builder) section(name string) *Section { return b.sections[name] }
@@ -91,7 +108,7 @@ func (b *builder) section(name string) *Section { return b.sections[name] }
 // add puts a member into the frame; its name must be free.
 func (b *builder) add(m Member) int {
 	if _, taken := b.f.byName[m.Name]; taken {
-		b.problem(m.Where, text.Error, text.CodeDuplicate, "two members are called %q; give one of them another name", m.Name)
+		b.problem(m.Where.In("name", "on", "from", "under"), text.Error, text.CodeDuplicate, "two members are called %q, which %s made before; give one of them another name", m.Name, b.madeBy(b.f.byName[m.Name]))
 		return -1
 	}
 	i := len(b.f.Members)

@@ -51,13 +51,13 @@ func (b *builder) bars(c *job.Crossbars, q *Rect, s *Section) {
 	}
 	in := q.inner(low, low+thick)
 	if in == 0 {
-		b.problem(c.Where, text.Error, CodeNoRoom, "the bars stand beside the sides of %q, not between them: their underside is %s over its low face, which is %s thick",
-			c.On, b.tape(low), b.tape(q.ThickMM))
+		b.problem(c.Where.In("offset", "set"), text.Error, CodeNoRoom, "the bars stand beside the sides of %q, not between them: their underside is %s over its low face, which is %s thick, and they are %s; choose set and offset so that they lie within that",
+			c.On, b.tape(low), b.tape(q.ThickMM), b.tape(thick))
 		return
 	}
 	length := runLength - 2*in - c.Fit.MM()
 	if length <= space.Near {
-		b.problem(c.Where, text.Error, CodeNoRoom, "the bars would be %s long: %q is only %s wide between its sides", b.tape(length), c.On, b.tape(runLength-2*in))
+		b.problem(c.Where.In("fit", "on"), text.Error, CodeNoRoom, "the bars would be %s long: %q is only %s wide between its sides; take less than that off with fit", b.tape(length), c.On, b.tape(runLength-2*in))
 		return
 	}
 	centres, ok := b.centres(c, q, in, face, sideLength)
@@ -65,7 +65,7 @@ func (b *builder) bars(c *job.Crossbars, q *Rect, s *Section) {
 		return
 	}
 	if len(centres) == 0 {
-		b.problem(c.Where, text.Warning, CodeNoBars, "no bar is needed: between the end sides of %q there is no more than that already", c.On)
+		b.problem(c.Where.In("spacing", "gap", "count"), text.Warning, CodeNoBars, "no bar is needed: between the end sides of %q there is no more than that already; give less, or take the [[crossbars]] out", c.On)
 	}
 	gap := c.Fit.MM() / 2
 	first := b.count[c.On+".bar"]
@@ -112,7 +112,7 @@ func (b *builder) centres(c *job.Crossbars, q *Rect, in, face, sideLength float6
 		for _, l := range c.At {
 			at := l.MM()
 			if at-face/2 < -space.Near || at+face/2 > sideLength+space.Near {
-				b.problem(c.Where.In("at"), text.Error, CodeNoRoom, "a bar at %s lies outside %q, which reaches from 0 to %s", b.tape(at), c.On, b.tape(sideLength))
+				b.problem(c.Where.In("at"), text.Error, CodeNoRoom, "a bar at %s, %s wide, lies outside %q, which reaches from 0 to %s; give centres from %s to %s", b.tape(at), b.tape(face), c.On, b.tape(sideLength), b.tape(face/2), b.tape(sideLength-face/2))
 				return nil, false
 			}
 			out = append(out, at)
@@ -133,7 +133,7 @@ func (b *builder) centres(c *job.Crossbars, q *Rect, in, face, sideLength float6
 		n = int(ceilDiv(span, c.Spacing)) - 1
 		step := span.MM() / float64(n+1)
 		if n > 0 && step < face-space.Near {
-			b.problem(c.Where.In("spacing"), text.Error, CodeNoRoom, "bars every %s overlap: each is %s wide as it stands", b.tape(c.Spacing.MM()), b.tape(face))
+			b.problem(c.Where.In("spacing"), text.Error, CodeNoRoom, "bars every %s overlap: each is %s wide as it stands; give more than that", b.tape(c.Spacing.MM()), b.tape(face))
 			return nil, false
 		}
 		for i := range n {
@@ -149,7 +149,7 @@ func (b *builder) centres(c *job.Crossbars, q *Rect, in, face, sideLength float6
 		if c.Gap > 0 {
 			key = "gap"
 		}
-		b.problem(c.Where.In(key), text.Error, CodeNoRoom, "%d bars of %s do not fit into %q: it is %s clear between its end sides, %s of that would be bars", n, b.tape(face), c.On,
+		b.problem(c.Where.In(key), text.Error, CodeNoRoom, "%d bars of %s do not fit into %q: it is %s clear between its end sides, %s of that would be bars; give fewer, or narrower ones", n, b.tape(face), c.On,
 			b.tape(clear.MM()), b.tape((measure.Length(n) * bar).MM()))
 		return nil, false
 	}

@@ -63,7 +63,7 @@ func (b *builder) cutEnd(g *grid, i, e int, j *job.Member) End {
 	at, dir := m.out(e)
 	square := squareEnd(m, e)
 	fail := func(format string, args ...any) End {
-		b.problem(j.Where, text.Error, CodeCut, "%s, %s end: %s", m.Name, [2]string{"first", "second"}[e], fmt.Sprintf(format, args...))
+		b.problem(j.Where.In("ends"), text.Error, CodeCut, "%s, %s end: %s", m.Name, [2]string{"first", "second"}[e], fmt.Sprintf(format, args...))
 		b.trouble[i] = true
 		return square
 	}
@@ -87,7 +87,7 @@ func (b *builder) cutEnd(g *grid, i, e int, j *job.Member) End {
 	switch EndKind(j.Ends[e]) {
 	case Mitre:
 		if len(corners) == 0 {
-			return fail("there is no other member's end to mitre with within %s of x %s, y %s, z %s", b.tape(meetMM), b.tape(at.X), b.tape(at.Y), b.tape(at.Z))
+			return fail("there is no other member's end to mitre with within %s of x %s, y %s, z %s: let another [[member]] end there, or use auto, butt or square", b.tape(meetMM), b.tape(at.X), b.tape(at.Y), b.tape(at.Z))
 		}
 		return b.planesOf(i, e, corners, nil)
 	case Butt:
@@ -104,7 +104,7 @@ func (b *builder) cutEnd(g *grid, i, e int, j *job.Member) End {
 		return b.onto(i, e, first)
 	case Point:
 		if len(sides)+len(corners) < 2 {
-			return fail("a point needs two members that meet in the corner; %d found", len(sides)+len(corners))
+			return fail("a point needs two members that meet in the corner; %d found: end it in a corner, or use auto", len(sides)+len(corners))
 		}
 		return b.planesOf(i, e, corners, sides)
 	case Cope:
@@ -113,7 +113,7 @@ func (b *builder) cutEnd(g *grid, i, e int, j *job.Member) End {
 				return b.copeOnto(i, e, s)
 			}
 		}
-		return fail("a cope fits into an angle or channel, and none is met here")
+		return fail("a cope fits into an angle or channel, and none is met here: use auto, butt or square")
 	}
 	var auto []neighbour
 	for _, c := range corners {
@@ -273,7 +273,7 @@ func (b *builder) planesOf(i, e int, corners, sides []neighbour) End {
 		n := dir.Sub(other)
 		if n.Len() < 1e-3 {
 			j := b.named[i]
-			b.problem(j.Where, text.Error, CodeCut, "%s and %s end at one place and run the same way: there is no plane between them", m.Name, o.Name)
+			b.problem(j.Where.In([2]string{"from", "to"}[e]), text.Error, CodeCut, "%s and %s end at one place and run the same way: there is no plane between them; give one of them another place, or ends = [\"square\", ...] there", m.Name, o.Name)
 			b.trouble[i] = true
 			return squareEnd(m, e)
 		}

@@ -36,11 +36,11 @@ func (b *builder) fit() {
 				continue
 			}
 			at, _ := m.out(e)
-			way := ""
+			key, way := m.placed(), ": stand it on a side"
 			if m.Role == Single {
-				way = "; ends = [\"free\", ...] says that this is meant"
+				key, way = m.Where.In([2]string{"from", "to"}[e]), "; let it end on a member, or say that this is meant with ends = [\"free\", ...]"
 			}
-			b.problem(m.Where, text.Warning, CodeNothing, "the %s end of %s (x %s, y %s, z %s) touches nothing%s", [2]string{"first", "second"}[e], m.Name,
+			b.problem(key, text.Warning, CodeNothing, "the %s end of %s (x %s, y %s, z %s) touches nothing%s", [2]string{"first", "second"}[e], m.Name,
 				b.tape(at.X), b.tape(at.Y), b.tape(at.Z), way)
 		}
 		if m.Role == Single && m.CutFit == "" && touched[i][0] && touched[i][1] && m.Ends[0].Kind != Mitre && m.Ends[1].Kind != Mitre {
@@ -82,7 +82,7 @@ func (b *builder) faces() {
 			}
 			a0, a1 := b.cutArea(c.Members[0], c.Ends[0]), b.cutArea(c.Members[1], c.Ends[1])
 			if most := max(a0, a1); c.AreaMM2 < most*0.98 {
-				b.problem(q.Where, text.Warning, CodeFaces, "%s and %s meet in a mitre whose faces do not match (they cover %.0f %% of the larger): sections of different size, or rolled differently; let one butt on the other, or fill the step",
+				b.problem(q.Where.In("section", "ends"), text.Warning, CodeFaces, "%s and %s meet in a mitre whose faces do not match (they cover %.0f %% of the larger): sections of different size, or rolled differently; let one butt on the other, or fill the step",
 					p.Name, q.Name, 100*c.AreaMM2/most)
 			}
 		}
@@ -131,7 +131,7 @@ func (b *builder) exceptions() bool {
 			}
 		}
 		if !found {
-			b.problem(j.Where, text.Warning, CodeNothing, "%s and %s do not touch: this joint is nowhere in the frame", j.Between[0], j.Between[1])
+			b.problem(j.Where.In("between"), text.Warning, CodeNothing, "%s and %s do not touch: this joint is nowhere in the frame; name two members that do", j.Between[0], j.Between[1])
 		}
 	}
 	return changed

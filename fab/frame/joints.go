@@ -53,7 +53,7 @@ func (b *builder) join() {
 		}
 		if len(b.solids[i].parts) == 0 || ms[i].Role == Single && volume < sliver {
 			b.trouble[i] = true
-			b.problem(ms[i].Where, text.Error, CodeNoRoom, "nothing is left of %s between its two cuts", ms[i].Name)
+			b.problem(ms[i].Where.Cut(), text.Error, CodeNoRoom, "nothing is left of %s between its two cuts: make it longer, or cut its ends less steeply", ms[i].Name)
 		}
 	}
 	g := newGrid(ms)
@@ -183,9 +183,9 @@ func (b *builder) clashes() {
 		for _, c := range by[k] {
 			names = append(names, b.f.Members[c.i+c.j-k].Name)
 		}
-		where, at := m.Where, by[k][0].at
+		where, at := m.placed(), by[k][0].at
 		if where.Line == 0 {
-			where = b.f.Members[by[k][0].i].Where
+			where = b.f.Members[by[k][0].i].placed()
 		}
 		first := ""
 		if len(names) > 1 {

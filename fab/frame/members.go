@@ -25,7 +25,11 @@ func (b *builder) members() {
 		if len(still) == len(waiting) {
 			for _, i := range still {
 				m := &b.job.Members[i]
-				b.problem(m.Where, text.Error, text.CodeConflict, "%s hangs on members that hang on it; give one of them a point [x, y, z]", m.Name)
+				key := "to"
+				if b.waits(m.From) {
+					key = "from"
+				}
+				b.problem(m.Where.In(key), text.Error, text.CodeConflict, "%s hangs on members that hang on it; give one of them a point [x, y, z]", m.Name)
 			}
 			return
 		}
@@ -58,7 +62,7 @@ func (b *builder) single(j *job.Member) {
 		return
 	}
 	if from.Dist(to) < 1 {
-		b.problem(j.Where, text.Error, text.CodeValue, "%s begins and ends at one place (x %s, y %s, z %s)", j.Name, b.tape(from.X), b.tape(from.Y), b.tape(from.Z))
+		b.problem(j.Where.In("to"), text.Error, text.CodeValue, "%s begins and ends at one place (x %s, y %s, z %s); give one of from and to another", j.Name, b.tape(from.X), b.tape(from.Y), b.tape(from.Z))
 		return
 	}
 	axis := to.Sub(from).Unit()
@@ -91,7 +95,7 @@ func (b *builder) place(j *job.Member, key string, p, other job.Place) (space.Ve
 	from, to := m.Tips()
 	if p.AlongGiven {
 		if p.Along.MM() > to-from+space.Near {
-			b.problem(j.Where.In(key), text.Error, CodeNoRoom, "%s: %s is only %s long; %s lies beyond its end", j.Name, p.On, b.tape(to-from), b.tape(p.Along.MM()))
+			b.problem(j.Where.In(key), text.Error, CodeNoRoom, "%s: %s is only %s long; %s lies beyond its end: give a place on it", j.Name, p.On, b.tape(to-from), b.tape(p.Along.MM()))
 			return space.Vec{}, false
 		}
 		if m.Role == Side && m.Axis.X+m.Axis.Y+m.Axis.Z < 0 { // an angle's side may run towards lesser coordinates

@@ -74,7 +74,7 @@ func (b *builder) memberPlate(p *job.Plate, at string, size [3]float64) {
 		}
 		x = from + l.MM()
 		if x > to+space.Near {
-			b.problem(p.Where.In("at"), text.Error, CodeNoRoom, "plate %s: %s is only %s long", p.Name, m.Name, b.tape(to-from))
+			b.problem(p.Where.In("at"), text.Error, CodeNoRoom, "plate %s: %s is only %s long: give a place on it", p.Name, m.Name, b.tape(to-from))
 			return
 		}
 	}
@@ -110,11 +110,11 @@ func (b *builder) holes() {
 			}
 			what := b.tape(h.SizeMM) + " hole at " + b.tape(h.AtMM)
 			if 2*r > flat+space.Near {
-				b.problem(m.Where, text.Warning, CodeHole, "%s: the %s is wider than the flat of its face (%s)", m.Name, what, b.tape(flat))
+				b.problem(m.Where.In("holes"), text.Warning, CodeHole, "%s: the %s is wider than the flat of its face (%s): a smaller one, or the other face", m.Name, what, b.tape(flat))
 				continue
 			}
 			if h.AtMM+r > to-from || h.AtMM < r {
-				b.problem(m.Where, text.Error, CodeHole, "%s: the %s runs out of the end: the piece is %s long from tip to tip", m.Name, what, b.tape(to-from))
+				b.problem(m.Where.In("holes"), text.Error, CodeHole, "%s: the %s runs out of the end: the piece is %s long from tip to tip; give its centre from %s to %s", m.Name, what, b.tape(to-from), b.tape(r), b.tape(to-from-r))
 				continue
 			}
 			// The wall must be there all round the hole, just under the face.
@@ -130,7 +130,7 @@ func (b *builder) holes() {
 				gone = gone || !held
 			}
 			if gone && !m.Section.Round {
-				b.problem(m.Where, text.Warning, CodeHole, "%s: the %s opens into nothing: the end cut has taken the wall away there", m.Name, what)
+				b.problem(m.Where.In("holes"), text.Warning, CodeHole, "%s: the %s opens into nothing: the end cut has taken the wall away there; move it along", m.Name, what)
 				continue
 			}
 			b.covered(i, m, m.Place(x, y, z), h, what)
@@ -154,7 +154,7 @@ func (b *builder) covered(i int, m *Member, at space.Vec, h Hole, what string) {
 					}
 				}
 				if inside {
-					b.problem(m.Where, text.Warning, CodeHole, "%s: the %s lies under %s", m.Name, what, b.f.Members[c.Members[1-s]].Name)
+					b.problem(m.Where.In("holes"), text.Warning, CodeHole, "%s: the %s lies under %s; move it, or drill both", m.Name, what, b.f.Members[c.Members[1-s]].Name)
 				}
 			}
 		}

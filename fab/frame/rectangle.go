@@ -40,7 +40,7 @@ func (b *builder) rectangles() {
 			return true
 		}
 		if placing[r.Name] {
-			b.problem(r.Where, text.Error, text.CodeConflict, "%q stands above itself in the end; one of these rectangles needs `at`", r.Name)
+			b.problem(r.Where.In("above"), text.Error, text.CodeConflict, "%q stands above itself in the end; one of these rectangles needs `at`", r.Name)
 			return false
 		}
 		placing[r.Name] = true
@@ -101,12 +101,12 @@ func (b *builder) rectangle(r *job.Rectangle, corner space.Vec) bool {
 		if q.LengthMM-2*q.FaceMM > space.Near {
 			key = "width"
 		}
-		b.problem(r.Where.In(key), text.Error, CodeNoRoom, "%s: nothing is left between its sides: outside %s x %s, and each side of section %q is %s wide as it stands",
+		b.problem(r.Where.In(key), text.Error, CodeNoRoom, "%s: nothing is left between its sides: outside %s x %s, and each side of section %q is %s wide as it stands; make it larger, or the section narrower",
 			r.Name, b.tape(q.LengthMM), b.tape(q.WidthMM), r.Section, b.tape(q.FaceMM))
 		return false
 	}
 	if r.Corner == "cope" && !s.Open() {
-		b.problem(r.Where, text.Error, CodeShape, "%s: corner = \"cope\" is for angle and channel; section %q is %s: use mitre, butt-long, butt-short or posts", r.Name, r.Section, s.Shape)
+		b.problem(r.Where.In("corner"), text.Error, CodeShape, "%s: corner = \"cope\" is for angle and channel; section %q is %s: use mitre, butt-long, butt-short or posts", r.Name, r.Section, s.Shape)
 		return false
 	}
 	var ms [4]Member
@@ -408,7 +408,7 @@ func (b *builder) cornerPost(r *job.Rectangle) (*Section, float64) {
 			return s, p.Inset.MM()
 		}
 	}
-	b.problem(r.Where, text.Error, text.CodeMissing, "%s: corner = \"posts\" needs a [[posts]] with through = true and at = \"corners\" that runs through it", r.Name)
+	b.problem(r.Where.In("corner"), text.Error, text.CodeMissing, "%s: corner = \"posts\" needs a [[posts]] with through = true and at = \"corners\" that runs through it", r.Name)
 	return nil, 0
 }
 

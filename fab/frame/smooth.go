@@ -108,7 +108,7 @@ func (b *builder) smooth(s *Surface, j *job.Surface) bool {
 	slope := s.Slope // of the job, on top of what was measured
 	s.Slope = 0
 	if !fit(s, pts, solid) {
-		b.problem(j.Where, text.Error, CodeSurface, "surface %q: these points do not fix a %s: they need at least %s at different places", j.Name, s.Smooth, need(s.Smooth, solid))
+		b.problem(j.Where.In("points"), text.Error, CodeSurface, "surface %q: these points do not fix a %s: they need at least %s at different places: measure more, or choose another smooth", j.Name, s.Smooth, need(s.Smooth, solid))
 		return false
 	}
 	worst := s.residuals(pts)
@@ -162,7 +162,7 @@ func (b *builder) slip(s *Surface, j *job.Surface, pts []space.Vec, worst int, f
 	off := p.Z - without.Height(p.X, p.Y)
 	// Beyond six times the scatter of the others, and more than a tape's slip of an eighth of an inch.
 	if math.Abs(off) > max(6*without.RMSMM, 3) {
-		b.problem(j.Where, text.Warning, CodeSurface, "surface %q: the point at y %s lies %s off the %s through the others (they keep to %s): a slip of the tape? measure it again", j.Name,
+		b.problem(j.Where.In("points"), text.Warning, CodeSurface, "surface %q: the point at y %s lies %s off the %s through the others (they keep to %s): a slip of the tape? measure it again", j.Name,
 			b.tape(p.Y), b.tape(math.Abs(off)), s.Smooth, b.tape(without.RMSMM))
 	}
 }

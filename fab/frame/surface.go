@@ -173,7 +173,7 @@ func (b *builder) surfaceUnder(l *job.Legs, q *Rect) *Surface {
 		}
 		s.floating = false
 		if gap := q.bottom() - peak.Z; l.ClearGiven && gap < l.Clear.MM()-space.Near {
-			b.problem(l.Where, text.Error, CodeSurface, "surface %q rises to z %s under %q (at x %s, y %s): %s clear, not the %s asked for; lower its top, or raise the frame", s.Name, b.tape(peak.Z),
+			b.problem(l.Where.In("clear"), text.Error, CodeSurface, "surface %q rises to z %s under %q (at x %s, y %s): %s clear, not the %s asked for; lower its top, or raise the frame", s.Name, b.tape(peak.Z),
 				q.Name, b.tape(peak.X), b.tape(peak.Y), b.tape(gap), b.tape(l.Clear.MM()))
 			return nil
 		}

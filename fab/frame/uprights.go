@@ -33,7 +33,7 @@ func (b *builder) spots(w job.Where, at job.Spots, q *Rect, s *Section, inset fl
 	case at.PerSide > 0:
 		n := at.PerSide
 		if n < 2 {
-			b.problem(w, text.Error, text.CodeValue, "per_side counts the corners too: at least 2")
+			b.problem(w.In("per_side"), text.Error, text.CodeValue, "per_side counts the corners too: at least 2")
 			return nil, false
 		}
 		for i := range n {
@@ -50,7 +50,8 @@ func (b *builder) spots(w job.Where, at job.Spots, q *Rect, s *Section, inset fl
 		out = []spot{{x0, y0}, {x0, y1}, {x1, y0}, {x1, y1}}
 	}
 	if len(at.Points) == 0 && (x1-x0 < dx-space.Near || y1-y0 < dy-space.Near) {
-		b.problem(w, text.Error, CodeNoRoom, "uprights of section %q (%s x %s) overlap at the corners of %q", s.Name, b.tape(dx), b.tape(dy), q.Name)
+		b.problem(w.In("inset", "section"), text.Error, CodeNoRoom, "uprights of section %q (%s x %s) overlap at the corners of %q, which is %s x %s outside: a smaller section, less inset, or centres with at = [[x, y], ...]", s.Name, b.tape(dx), b.tape(dy), q.Name,
+			b.tape(q.LengthMM), b.tape(q.WidthMM))
 		return nil, false
 	}
 	sort.SliceStable(out, func(i, j int) bool {
@@ -61,7 +62,7 @@ func (b *builder) spots(w job.Where, at job.Spots, q *Rect, s *Section, inset fl
 	})
 	for i := 1; i < len(out); i++ {
 		if d := out[i].x - out[i-1].x; d < space.Near && d > -space.Near && out[i].y-out[i-1].y < space.Near {
-			b.problem(w, text.Error, text.CodeDuplicate, "two uprights stand at the same place, %s, %s", b.tape(out[i].x), b.tape(out[i].y))
+			b.problem(w.In("at", "per_side"), text.Error, text.CodeDuplicate, "two uprights stand at the same place, %s, %s: give each place once", b.tape(out[i].x), b.tape(out[i].y))
 			return nil, false
 		}
 	}
@@ -123,7 +124,7 @@ func (b *builder) posts() {
 		from, ok := b.rects[p.From]
 		to, ok2 := b.rects[p.To]
 		s := b.section(p.Section)
-		if !ok || !ok2 || s == nil || !b.flat(p.Where, &b.f.Rects[from], "posts") || !b.flat(p.Where, &b.f.Rects[to], "posts") {
+		if !ok || !ok2 || s == nil || !b.flat(p.Where.In("from"), &b.f.Rects[from], "posts") || !b.flat(p.Where.In("to"), &b.f.Rects[to], "posts") {
 			continue
 		}
 		q, r := &b.f.Rects[from], &b.f.Rects[to]
@@ -140,12 +141,14 @@ func (b *builder) posts() {
 			z0, z1 = low.bottom(), high.top()
 		}
 		if z1-z0 <= space.Near {
-			b.problem(p.Where, text.Error, CodeNoRoom, "no height is left for posts between %q (top at %s) and %q (underside at %s)", low.Name, b.tape(low.top()), high.Name,
+			b.problem(p.Where.In("to"), text.Error, CodeNoRoom, "no height is left for posts between %q (top at %s) and %q (underside at %s): set them farther apart", low.Name, b.tape(low.top()), high.Name,
 				b.tape(high.bottom()))
 			continue
 		}
 		if !p.Through {
 			b.onRadius(p.Where, "post", p.At, p.Inset, q, s)
+		} else if spots, ok = b.atCornersOnly(p, q, s, spots); !ok {
+			continue
 		}
 		first := b.count[p.From+".post"]
 		b.count[p.From+".post"] += len(spots)
@@ -164,6 +167,19 @@ func (b *builder) posts() {
 			}
 		}
 	}
+}
+
+// atCornersOnly refuses through posts along the long sides of a rectangle that stand in those sides: a side is one piece
+// from corner to corner, and only at its ends there are posts for it to end at. The corners' posts are given back.
+func (b *builder) atCornersOnly(p *job.Posts, q *Rect, s *Section, spots []spot) ([]spot, bool) {
+	if p.At.PerSide < 3 || p.Inset.MM() >= q.FaceMM-space.Near {
+		return spots, true
+	}
+	b.problem(p.Where.In("per_side"), text.Error, CodeClash, "through posts between the corners would run through the long sides of %q, which are one piece each: give at = \"corners\" here and the posts between in a second [[posts]] without through, with at = [[x, y], ...]; or let all stand beside the sides with inset = \"%s\"",
+		p.From, strings.TrimSuffix(b.job.Tape.Print(markUp(b.job.Tape, q.FaceMM)), `"`))
+	at := p.At
+	at.PerSide = 2
+	return b.spots(p.Where, at, q, s, p.Inset.MM())
 }
 
 // meetPost tells the sides that end at a through post what they meet.
@@ -192,7 +208,7 @@ func (b *builder) onRadius(w job.Where, what string, at job.Spots, inset measure
 	if q.Through || q.Section.Round || r == 0 || inset.MM() >= r-space.Near || at.InsideCorners || len(at.Points) > 0 {
 		return
 	}
-	b.problem(w, text.Warning, CodeRadius, "each %s stands with its outer faces over the corner radius of %q's sides (%s): its outer seams are flare bevels, which take more weld; inset = \"%s\" sets it on the flat",
+	b.problem(w.In("inset"), text.Warning, CodeRadius, "each %s stands with its outer faces over the corner radius of %q's sides (%s): its outer seams are flare bevels, which take more weld; inset = \"%s\" sets it on the flat",
 		what, q.Name, b.tape(r), strings.TrimSuffix(b.job.Tape.Print(markUp(b.job.Tape, r)), `"`))
 }
 
@@ -212,7 +228,7 @@ func (b *builder) onRound(w job.Where, m *Member, e int, q *Rect) {
 		}
 	}
 	if len(over) == 0 {
-		b.problem(w, text.Error, CodeShape, "%s does not stand over the middle of a side of %q, which is round: give its place with at = [[x, y], ...] on a side's centre line", m.Name, q.Name)
+		b.problem(w.In("at", "per_side"), text.Error, CodeShape, "%s does not stand over the middle of a side of %q, which is round: give its place with at = [[x, y], ...] on a side's centre line", m.Name, q.Name)
 		return
 	}
 	b.saddle(m, e, over[0])
@@ -258,7 +274,7 @@ func (b *builder) legs() {
 		l := &b.job.Legs[i]
 		k, ok := b.rects[l.Under]
 		s := b.section(l.Section)
-		if !ok || s == nil || !b.flat(l.Where, &b.f.Rects[k], "legs") {
+		if !ok || s == nil || !b.flat(l.Where.In("under"), &b.f.Rects[k], "legs") {
 			continue
 		}
 		q := &b.f.Rects[k]
@@ -297,12 +313,12 @@ func (b *builder) legs() {
 				bottom.Z -= t
 				end.Planes = []space.Plane{plane}
 				if !under.holds(foot.At) {
-					b.problem(l.Where, text.Warning, CodeSurface, "%s stands at x %s, y %s, beyond what surface %q was given for: its foot is reckoned from the curve drawn on", name,
+					b.problem(l.Where.In("surface"), text.Warning, CodeSurface, "%s stands at x %s, y %s, beyond what surface %q was given for: its foot is reckoned from the curve drawn on; measure out to there", name,
 						b.tape(foot.At.X), b.tape(foot.At.Y), l.Surface)
 				}
 			}
 			if top.Z-bottom.Z <= space.Near {
-				b.problem(l.Where.In("surface"), text.Error, CodeNoRoom, "%s has no length: surface %q is at z %s under it, the top of the leg at z %s", name, l.Surface, b.tape(foot.At.Z), b.tape(top.Z))
+				b.problem(l.Where.In("surface", "length"), text.Error, CodeNoRoom, "%s has no length: surface %q is at z %s under it, the top of the leg at z %s: lower the surface's top, or raise the frame", name, l.Surface, b.tape(foot.At.Z), b.tape(top.Z))
 				break
 			}
 			m := spread(name, s, top, bottom, space.X)

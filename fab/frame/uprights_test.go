@@ -275,3 +275,19 @@ length = 10
 		t.Errorf("%d legs stand on posts", n)
 	}
 }
+
+// TestThroughPostsBetweenCorners: both ways out that the refusal of through posts between the corners names can be built.
+func TestThroughPostsBetweenCorners(t *testing.T) {
+	upper := "[[rectangle]]\nname = \"g\"\nsection = \"rail\"\nlength = \"60in\"\nwidth = \"30in\"\nabove = \"f\"\nclear = \"20in\"\n"
+	posts := "[[posts]]\nfrom = \"f\"\nto = \"g\"\nsection = \"post\"\n"
+	const post = "[section.post]\nshape = \"square-tube\"\nsize = \"1-1/2 x 11ga\"\n"
+	beside := sound(t, base60+post+upper+posts+"per_side = 3\nthrough = true\ninset = \"1-1/2\"")
+	if n := len(beside.Members); n != 14 || beside.Length(beside.Index("f.post3")) != inches(25) {
+		t.Errorf("%d members", n)
+	}
+	on := strings.Replace(base60, "width = \"30in\"", "width = \"30in\"\ncorner = \"posts\"", 1)
+	split := sound(t, on+post+upper+"corner = \"posts\"\n"+posts+"at = \"corners\"\nthrough = true\n"+posts+"at = [[\"30in\", \"3/4\"], [\"30in\", \"29-1/4\"]]")
+	if n := len(split.Members); n != 14 || split.Length(split.Index("f.post5")) != inches(20) || split.Length(split.Index("f.x1")) != inches(57) {
+		t.Errorf("%d members, %v", n, split.Length(split.Index("f.post5")))
+	}
+}

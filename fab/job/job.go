@@ -1,6 +1,8 @@
 package job
 
 import (
+	"strings"
+
 	"bench.example/soapstone/fab/book"
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/text"
@@ -11,13 +13,65 @@ type Where struct {
 	File   string
 	Line   int
 	Column int
-	Key    string // dotted path: rectangle[2].width
+	Key    string           // dotted path: rectangle[2].width
+	given  *[]text.KeyPlace // where the table's keys stand; nil where it was not read
 }
 
-// In is the place of a key of this table, on the table's line.
-func (w Where) In(key string) Where {
-	w.Key += "." + key
+// In is the place of a key of this table, of the first of them that is given. Where none is it is the table's, under the
+// name of the first.
+func (w Where) In(keys ...string) Where {
+	for _, key := range keys {
+		if p := w.find(key); p != nil {
+			return Where{File: p.File, Line: p.Line, Column: p.Column, Key: w.Key + "." + key}
+		}
+	}
+	if len(keys) > 0 {
+		w.Key += "." + keys[0]
+	}
 	return w
+}
+
+// Cut is the key of this table from which the end cuts of what it makes come.
+func (w Where) Cut() Where {
+	switch table, _, _ := strings.Cut(w.Key, "["); table {
+	case "rectangle":
+		return w.In("corner")
+	case "crossbars":
+		return w.In("set", "on")
+	case "posts":
+		return w.In("to")
+	case "legs":
+		return w.In("surface", "length")
+	}
+	return w.In("ends")
+}
+
+// Size is the key of this table from which the length of what it makes comes.
+func (w Where) Size() Where {
+	switch table, _, _ := strings.Cut(w.Key, "["); table {
+	case "rectangle", "piece":
+		return w.In("length")
+	case "crossbars":
+		return w.In("on")
+	case "legs":
+		return w.In("length", "surface")
+	}
+	return w.In("to")
+}
+
+// Has tells whether a key of this table is given.
+func (w Where) Has(key string) bool { return w.find(key) != nil }
+
+func (w Where) find(key string) *text.KeyPlace {
+	if w.given == nil {
+		return nil
+	}
+	for i := range *w.given {
+		if p := &(*w.given)[i]; p.Key == key {
+			return p
+		}
+	}
+	return nil
 }
 
 // Problem makes a problem at this place.

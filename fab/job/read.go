@@ -194,7 +194,8 @@ func (rd *reader) shopRest(shops []*text.Doc) {
 // where gives the place of a table.
 func where(f *text.Fields) Where {
 	file, line, column := f.Place()
-	return Where{File: file, Line: line, Column: column, Key: f.Path()}
+	given := f.Given()
+	return Where{File: file, Line: line, Column: column, Key: f.Path(), given: &given}
 }
 
 // tables gives the tables of a kind, at most MaxTables of them.

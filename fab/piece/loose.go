@@ -27,7 +27,7 @@ func (g *gatherer) loose() {
 		}
 		shape, problem := looseShape(p, s, g.job)
 		if problem != "" {
-			g.problems = append(g.problems, p.Problem(text.Error, frame.CodeNoRoom, problem))
+			g.problems = append(g.problems, p.In("length").Problem(text.Error, frame.CodeNoRoom, problem))
 			continue
 		}
 		if k, known := marked[p.Mark]; known && p.Mark != "" {
@@ -35,7 +35,7 @@ func (g *gatherer) loose() {
 			if x.piece.Section == s.Name && x.piece.Over == p.Over && x.piece.Same == p.SameStick && len(shape.onto(&x.shape, 1)) > 0 {
 				x.piece.Qty += p.Qty
 			} else {
-				g.problems = append(g.problems, p.Problem(text.Error, text.CodeDuplicate, fmt.Sprintf("mark %q is given to two different pieces; give one of them another mark", p.Mark)))
+				g.problems = append(g.problems, p.In("mark").Problem(text.Error, text.CodeDuplicate, fmt.Sprintf("mark %q is given to two different pieces; give one of them another mark", p.Mark)))
 			}
 			continue
 		}
@@ -100,7 +100,7 @@ func looseShape(p *job.Piece, s *frame.Section, j *job.Job) (shape, string) {
 		short = min(short, x.length-a-b)
 	}
 	if short < least {
-		return x, fmt.Sprintf("with these end cuts the piece must be at least %s long from tip to tip; it is %s", j.Tape.Print(p.Length-lengthOf(short)), j.Tape.Print(p.Length))
+		return x, fmt.Sprintf("with these end cuts the piece must be at least %s long from tip to tip; it is %s: make it longer, or cut its ends less steeply", j.Tape.Print(p.Length-lengthOf(short)), j.Tape.Print(p.Length))
 	}
 	for _, hole := range p.Holes {
 		out := looseOut(hole.Face)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bench.example/soapstone/fab/frame"
+	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/text"
 )
 
@@ -32,8 +33,8 @@ func (g *gatherer) saw(x *group) {
 		}
 		named += ")"
 	}
-	say := func(severity text.Severity, code, format string, args ...any) {
-		g.problems = append(g.problems, p.Where.Problem(severity, code, "piece "+named+": "+fmt.Sprintf(format, args...)))
+	say := func(at job.Where, severity text.Severity, code, format string, args ...any) {
+		g.problems = append(g.problems, at.Problem(severity, code, "piece "+named+": "+fmt.Sprintf(format, args...)))
 	}
 	most := math.Inf(1)
 	if w.SwingGiven {
@@ -72,15 +73,15 @@ func (g *gatherer) saw(x *group) {
 			end.Template = true
 			once(CodeSwing, func() {
 				if rest := 90 - swing; rest <= most+1e-6 {
-					say(text.Warning, CodeSwing, "a cut of %.1f degrees is past the saw's %.4g: clamp the piece square across the vise on a jig and swing to %.1f, or cut to the printed template with a grinder", swing, most, rest)
+					say(p.Where.Cut(), text.Warning, CodeSwing, "a cut of %.1f degrees is past the saw's %.4g: clamp the piece square across the vise on a jig and swing to %.1f, or cut to the printed template with a grinder", swing, most, rest)
 				} else {
-					say(text.Warning, CodeSwing, "a cut of %.1f degrees is past the saw's %.4g: cut to the printed template with a grinder", swing, most)
+					say(p.Where.Cut(), text.Warning, CodeSwing, "a cut of %.1f degrees is past the saw's %.4g: cut to the printed template with a grinder", swing, most)
 				}
 			})
 		}
 		if first[i] && w.CapacityH > 0 && w.CapacityW > 0 && !g.takes(x, end, swing) {
 			once(CodeCapacity, func() {
-				say(text.Warning, CodeCapacity, "at %.1f degrees this saw takes %s wide and %s high, less than section %s: cut it from both sides, or with a grinder to the printed template", swing,
+				say(p.Where.In("section"), text.Warning, CodeCapacity, "at %.1f degrees this saw takes %s wide and %s high, less than section %s: cut it from both sides, or with a grinder to the printed template", swing,
 					g.job.Tape.Print(lengthOf(w.CapacityW.MM()*math.Cos(swing/deg))), g.job.Tape.Print(w.CapacityH), p.Section)
 			})
 		}
@@ -91,10 +92,10 @@ func (g *gatherer) saw(x *group) {
 		}
 	}
 	if w.Grip > 0 && p.Length < w.Grip {
-		say(text.Caution, CodeGrip, "it is %s long, and the vise holds no less than %s: cut it off the front of a longer stick, never from a rest in the hand", g.job.Tape.Print(p.Length), g.job.Tape.Print(w.Grip))
+		say(p.Where.Size(), text.Caution, CodeGrip, "it is %s long, and the vise holds no less than %s: cut it off the front of a longer stick, never from a rest in the hand", g.job.Tape.Print(p.Length), g.job.Tape.Print(w.Grip))
 	}
 	if x.short() <= 0 {
-		say(text.Error, frame.CodeNoRoom, "its two end cuts cross: nothing is left on one side of the section")
+		say(p.Where.Cut(), text.Error, frame.CodeNoRoom, "its two end cuts cross: nothing is left on one side of the section; make it longer, or cut its ends less steeply")
 	}
 }
 
@@ -147,7 +148,7 @@ func (g *gatherer) compounds() {
 			roll -= math.Copysign(90, roll)
 			face = map[string]string{depth: width, width: depth}[face]
 		}
-		g.problems = append(g.problems, first.Where.Problem(text.Caution, CodeCompound, fmt.Sprintf(
+		g.problems = append(g.problems, first.Where.Cut().Problem(text.Caution, CodeCompound, fmt.Sprintf(
 			"piece %s: %s leans both ways, and this saw only swings. %s: mitre %.1f with bevel %.1f is one swing of %.1f with the piece rolled by %.1f degrees on wedges from lying with its %s face up; or cut to the printed template",
 			strings.Join(marks, ", "), what, marks[0], end.MiterDeg, end.BevelDeg, end.SwingDeg, roll, face)))
 	}

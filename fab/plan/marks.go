@@ -40,7 +40,7 @@ func (p *Plan) byMark(j *job.Job) (*job.Job, bool) {
 			if okA {
 				name = x.Between[1]
 			}
-			p.add(x.Where.Problem(text.Error, text.CodeName, "a joint is between members or marks, and there is no "+text.Clean(name)+"; the marks are "+p.markNames()))
+			p.add(x.Where.In("between").Problem(text.Error, text.CodeName, "a joint is between members or marks, and there is no "+text.Clean(name)+"; the marks are "+p.markNames()))
 			continue
 		}
 		found := false
@@ -54,7 +54,7 @@ func (p *Plan) byMark(j *job.Job) (*job.Job, bool) {
 			}
 		}
 		if !found {
-			p.add(x.Where.Problem(text.Warning, frame.CodeNothing, text.Clean(x.Between[0])+" and "+text.Clean(x.Between[1])+" do not touch anywhere: this joint is nowhere in the frame"))
+			p.add(x.Where.In("between").Problem(text.Warning, frame.CodeNothing, text.Clean(x.Between[0])+" and "+text.Clean(x.Between[1])+" do not touch anywhere: this joint is nowhere in the frame; name two members that do"))
 		}
 	}
 	if !any {
@@ -86,7 +86,7 @@ func (p *Plan) marksHeld(before []piece.Piece) {
 	for _, x := range p.askedJoints {
 		for _, name := range x.Between {
 			if w, ok := was[name]; ok && p.Frame.Index(name) < 0 && now[name] != w {
-				p.add(x.Where.Problem(text.Warning, text.CodeName, "the gap of this joint changes what "+text.Clean(name)+" is: it was taken for "+text.Clean(w)+"; name the members instead"))
+				p.add(x.Where.In("gap").Problem(text.Warning, text.CodeName, "the gap of this joint changes what "+text.Clean(name)+" is: it was taken for "+text.Clean(w)+"; name the members instead"))
 			}
 		}
 	}

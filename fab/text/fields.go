@@ -194,6 +194,28 @@ func (f *Fields) Place() (file string, line, column int) {
 	return "", 0, 0
 }
 
+// KeyPlace is where a key that is given stands.
+type KeyPlace struct {
+	Key, File    string
+	Line, Column int
+}
+
+// Given tells where the keys that are given stand, at their values.
+func (f *Fields) Given() []KeyPlace {
+	var out []KeyPlace
+	for n, t := range f.layers {
+		for _, e := range t.Entries {
+			if n > 0 && f.Find(e.Key) != e.Value {
+				continue // one before stands for it
+			}
+			k := KeyPlace{Key: e.Key, File: e.Value.doc.Name}
+			k.Line, k.Column = e.Value.doc.Position(e.Value.start)
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
 // Table gives the fields of a table that stands at most once, in whatever
 // form it is written; given tells whether it is there at all. The fields of a
 // table that is not there are empty and may be read all the same.
