@@ -180,7 +180,7 @@ func TestBrokenJobs(t *testing.T) {
 		{"not a number", section + "[saw]\nkerf = nan\n" + rect, 1, []string{":6: saw.kerf", "nan is no length"}},
 		{"duplicate name", section + rect + rect, 1, []string{"rectangle[2].name", "base"}},
 		{"unknown section", section + strings.Replace(rect, "\"rail\"", "\"rial\"", 1), 1, []string{":7: rectangle.section", "rail"}},
-		{"crossbars on a frame that is too narrow", section + strings.Replace(rect, "30in", "2in", 1) + "[[crossbars]]\non = \"base\"\nsection = \"rail\"\ncount = 3\n", 1, []string{":5: rectangle", "nothing is left between its sides"}},
+		{"crossbars on a frame that is too narrow", section + strings.Replace(rect, "30in", "2in", 1) + "[[crossbars]]\non = \"base\"\nsection = \"rail\"\ncount = 3\n", 1, []string{":9: rectangle.width", "nothing is left between its sides"}},
 	} {
 		path := writeJob(t, c.job)
 		status, out, errs := call(t, "check", path)

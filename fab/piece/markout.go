@@ -7,6 +7,7 @@ import (
 	"sort"
 
 	"bench.example/soapstone/fab/frame"
+	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/space"
 )
@@ -53,10 +54,16 @@ type place struct {
 	out      space.Vec2
 	member   int // the neighbour; -1: a hole
 	hole     *frame.Hole
+	hangs    Tip // of the member's own first and second tip
 }
 
 // places gathers where the neighbours of every member land on its sides.
-func places(f *frame.Frame) [][]place {
+func (g *gatherer) places() [][]place {
+	f := g.f
+	named := map[string]*job.Member{}
+	for i := range g.job.Members {
+		named[g.job.Members[i].Name] = &g.job.Members[i]
+	}
 	out := make([][]place, len(f.Members))
 	for j := range f.Joints {
 		for _, c := range f.Joints[j].Contacts {
@@ -78,6 +85,11 @@ func places(f *frame.Frame) [][]place {
 				if o := &f.Members[p.member]; c.Ends[1-s] >= 0 && o.Ends[c.Ends[1-s]].Saddle != nil {
 					if lo, hi, ok := o.SeatReach(c.Ends[1-s], m); ok { // the outline is of chords
 						p.from, p.to = lo-first, hi-first
+					}
+				}
+				if j, e := named[f.Members[p.member].Name], c.Ends[1-s]; j != nil && e >= 0 {
+					if at := [2]job.Place{j.From, j.To}[e]; at.On == m.Name && at.AlongGiven {
+						p.hangs = FirstTip
 					}
 				}
 				// Parts of one neighbour on one face are one place.
@@ -102,7 +114,7 @@ func places(f *frame.Frame) [][]place {
 			if h.Face == width {
 				o = space.Vec2{Y: 1}
 			}
-			out[i] = append(out[i], place{h.AtMM, h.AtMM, o, -1, h})
+			out[i] = append(out[i], place{from: h.AtMM, to: h.AtMM, out: o, member: -1, hole: h, hangs: FirstTip})
 		}
 	}
 	return out
@@ -117,7 +129,7 @@ func laid(ps []place, m frame.Motion, length float64, face string) []place {
 	for i, p := range ps {
 		p.out = m.Apply(p.out)
 		if m.Turned {
-			p.from, p.to = length-p.to, length-p.from
+			p.from, p.to, p.hangs = length-p.to, length-p.from, p.hangs.other()
 		}
 		out[i] = p
 	}
@@ -172,7 +184,7 @@ func (x *group) ways(s *shape, ps []place) []frame.Motion {
 // markOut lays out every piece: where its neighbours land, holes, vents. Members of one mark that are laid out alike, in
 // one of the ways in which the piece is the same, share their marks; what differs is listed behind, named by member.
 func (g *gatherer) markOut() {
-	all := places(g.f)
+	all := g.places()
 	markOf := make([]string, len(g.f.Members))
 	for i := range g.groups {
 		for _, k := range g.groups[i].piece.Indices {
@@ -214,15 +226,20 @@ func (g *gatherer) markOut() {
 		for _, h := range x.shape.holes {
 			if len(x.piece.Indices) == 0 {
 				x.piece.MarksOut = append(x.piece.MarksOut, Mark{AtMM: h.x, ToMM: h.x, Face: faceOf(h.out), Side: side(h.out, x.piece.Across),
-					What: g.holeText(h.size, h.through)})
+					What: g.holeText(h.size, h.through), Hangs: FirstTip})
 			}
 		}
 		g.vent(x)
-		sort.SliceStable(x.piece.MarksOut, func(a, b int) bool {
-			p, q := &x.piece.MarksOut[a], &x.piece.MarksOut[b]
-			return slices.Compare(p.For, q.For) < 0 || slices.Equal(p.For, q.For) && p.AtMM < q.AtMM-sameMM
-		})
+		sortMarks(x.piece.MarksOut)
 	}
+}
+
+// sortMarks puts marks in the order in which the tape meets them, those of some members only behind the rest.
+func sortMarks(ms []Mark) {
+	sort.SliceStable(ms, func(a, b int) bool {
+		p, q := &ms[a], &ms[b]
+		return slices.Compare(p.For, q.For) < 0 || slices.Equal(p.For, q.For) && p.AtMM < q.AtMM-sameMM
+	})
 }
 
 // before tells whether one way to lay places out comes before another: places nearer to the first tip, sides in their order.
@@ -252,7 +269,7 @@ func (g *gatherer) drill(mm float64) string {
 }
 
 func (g *gatherer) markFor(x *Piece, p place, markOf []string, members []string, several bool) Mark {
-	m := Mark{AtMM: clear(p.from), ToMM: clear(p.to), Face: faceOf(p.out), Side: side(p.out, x.Across)}
+	m := Mark{AtMM: clear(p.from), ToMM: clear(p.to), Face: faceOf(p.out), Side: side(p.out, x.Across), Hangs: p.hangs}
 	if p.member >= 0 {
 		m.Member = g.f.Members[p.member].Name
 		m.What = fmt.Sprintf("%s: %s", markOf[p.member], m.Member)

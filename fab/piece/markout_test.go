@@ -2,9 +2,11 @@ package piece_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
+	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/piece"
 )
 
@@ -97,4 +99,70 @@ holes = [ {at = "3in", face = "depth", size = "13/32"}, {at = "37in", face = "wi
 		t.Error(list(ps))
 	}
 	expect(t, marks(&ps[0]), "3-3 depth front hole 13/32\"\n37-37 width top hole 13/32\", through both walls")
+}
+
+// TestAsMeasured: on a piece that was measured in its place holes and named places keep their distance from the tip that
+// the job gives them from, whichever end is shown first; where another neighbour lands is left to be found.
+func TestAsMeasured(t *testing.T) {
+	toml := func(from, to, ends, z string) string {
+		return rail + fmt.Sprintf(`
+[[member]]
+name = "b"
+section = "rail"
+from = %s
+to = %s
+ends = %s
+over = "1/2"
+holes = [ {at = "10in", size = "1/2"} ]
+[[member]]
+name = "named"
+section = "rail"
+from = "b@20in"
+to = [20, 30, 0]
+ends = ["auto", "free"]
+[[member]]
+name = "placed"
+section = "rail"
+from = [30, 0, %s]
+to = [30, 30, %s]
+ends = ["auto", "free"]
+`, from, to, ends, z, z)
+	}
+	for _, c := range []struct {
+		name, toml   string
+		reversed     bool
+		hole, namedW float64 // so much farther from the first tip shown, of a quarter of an inch longer
+	}{
+		{"as built", toml("[0, 0, 0]", "[60, 0, 0]", `["free", "free"]`, "0"), false, 0, 0},
+		{"turned", toml("[0, 0, 0]", "[60, 0, 6]", `["free", "plumb"]`, "3"), true, 6.35, 6.35},
+	} {
+		ps := pieces(t, c.toml)
+		x := &ps[0]
+		if x.Reversed != c.reversed || len(x.MarksOut) != 3 {
+			t.Fatalf("%s: reversed %v, %+v", c.name, x.Reversed, x.MarksOut)
+		}
+		one := x.AsMeasured(x.Length + measure.Inch/4)
+		if one.Length != x.Length+measure.Inch/4 || len(one.MarksOut) != 3 {
+			t.Errorf("%s: %v", c.name, one)
+		}
+		for i, m := range one.MarksOut {
+			was, more := x.MarksOut[i], 0.0
+			switch m.Member {
+			case "":
+				more = c.hole
+			case "named":
+				more = c.namedW
+			case "placed":
+				if !strings.Contains(m.What, "mark it where it lands") {
+					t.Errorf("%s: %+v", c.name, m)
+				}
+			}
+			if math.Abs(m.AtMM-was.AtMM-more) > 1e-6 || math.Abs(m.ToMM-was.ToMM-more) > 1e-6 {
+				t.Errorf("%s: %s at %v, drawn %v", c.name, m.What, m.AtMM, was.AtMM)
+			}
+		}
+		if same := x.AsMeasured(x.Length); fmt.Sprint(same.MarksOut) != fmt.Sprint(x.MarksOut) {
+			t.Errorf("%s: measured as drawn: %v", c.name, same.MarksOut)
+		}
+	}
 }

@@ -43,7 +43,53 @@ type Mark struct {
 	What       string
 	Member     string   // whose place it is; "" for holes
 	For        []string // members of the mark that are laid out so, where not all are
+	Hangs      Tip      // the tip from which the job gives its place
 	Vent       bool
+}
+
+// Tip is one of a piece's two tips, as it is shown.
+type Tip string
+
+// Tips. A place that hangs on none follows from where the neighbour stands.
+const (
+	NoTip     Tip = ""
+	FirstTip  Tip = "first"
+	SecondTip Tip = "second"
+)
+
+// other gives the other tip.
+func (t Tip) other() Tip {
+	switch t {
+	case FirstTip:
+		return SecondTip
+	case SecondTip:
+		return FirstTip
+	}
+	return NoTip
+}
+
+// AsMeasured gives the piece as one of it is cut that was measured in its place. Holes, and neighbours whose place the job
+// gives on this piece (at = "NAME@24in"), keep their distance from the tip that it is given from. Where else a neighbour
+// lands, its own other end decides, and what the welding has done to that; such a place stays as drawn and says so. So do
+// the places of this piece on its neighbours: they stand when it is measured, and it goes where it was measured.
+func (p *Piece) AsMeasured(length measure.Length) Piece {
+	out := *p
+	more := (length - p.Length).MM()
+	out.Length, out.MarksOut = length, append([]Mark(nil), p.MarksOut...)
+	if more == 0 {
+		return out
+	}
+	for i := range out.MarksOut {
+		m := &out.MarksOut[i]
+		switch {
+		case m.Hangs == SecondTip:
+			m.AtMM, m.ToMM = clear(m.AtMM+more), clear(m.ToMM+more)
+		case m.Hangs == NoTip && !m.Vent:
+			m.What += "; as drawn: mark it where it lands"
+		}
+	}
+	sortMarks(out.MarksOut)
+	return out
 }
 
 // Piece is one line of the cut list.

@@ -97,8 +97,9 @@ type PieceJSON struct {
 
 // UnitJSON is one piece of a mark that was measured in its place.
 type UnitJSON struct {
-	Unit     int     `json:"unit"`
-	LengthMM float64 `json:"length_mm"`
+	Unit     int        `json:"unit"`
+	LengthMM float64    `json:"length_mm"`
+	MarksOut []MarkJSON `json:"marks_out"` // of this one, as it is cut
 }
 
 // EndJSON is one end of a piece.
@@ -245,15 +246,21 @@ func (p *Plan) JSON() Document {
 func (p *Plan) pieceJSON(i int) PieceJSON {
 	x := &p.Pieces[i]
 	out := PieceJSON{Mark: x.Mark, Hand: x.Hand, Section: x.Section, Qty: x.Qty, LengthMM: x.Length.MM(), MassKG: x.MassKG,
-		Members: append([]string{}, x.Members...), MarksOut: []MarkJSON{}, OverMM: x.Over.MM(), Measured: []UnitJSON{}}
+		Members: append([]string{}, x.Members...), OverMM: x.Over.MM(), Measured: []UnitJSON{}}
 	for _, m := range p.Measured[x.Mark] {
-		out.Measured = append(out.Measured, UnitJSON{m.Unit, m.Length.MM()})
+		out.Measured = append(out.Measured, UnitJSON{m.Unit, m.Length.MM(), marksJSON(x.AsMeasured(m.Length).MarksOut)})
 	}
 	for k, e := range x.Ends {
 		out.Ends[k] = endJSON(&e)
 	}
-	for _, m := range x.MarksOut {
-		out.MarksOut = append(out.MarksOut, MarkJSON{m.AtMM, m.ToMM, m.Face, m.Side, m.What})
+	out.MarksOut = marksJSON(x.MarksOut)
+	return out
+}
+
+func marksJSON(ms []piece.Mark) []MarkJSON {
+	out := []MarkJSON{}
+	for _, m := range ms {
+		out = append(out, MarkJSON{m.AtMM, m.ToMM, m.Face, m.Side, m.What})
 	}
 	return out
 }

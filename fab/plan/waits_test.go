@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"os"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 
 	"bench.example/soapstone/fab/cut"
 	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/piece"
 	"bench.example/soapstone/fab/work"
 )
 
@@ -127,8 +129,9 @@ func TestCutToFit(t *testing.T) {
 	if first == nil || first.Waits || first.Mark != mark || first.Unit != 2 || first.Stop != second {
 		t.Fatalf("after the entry the queue begins with %+v", first)
 	}
-	if d := p.JSON(); len(d.Pieces[pieceOf(t, p, mark)].Measured) != 1 || d.Pieces[pieceOf(t, p, mark)].Measured[0] != (UnitJSON{2, second.MM()}) {
-		t.Errorf("the document says measured %v", d.Pieces[pieceOf(t, p, mark)].Measured)
+	d := p.JSON()
+	if m := d.Pieces[pieceOf(t, p, mark)].Measured; len(m) != 1 || m[0].Unit != 2 || m[0].LengthMM != second.MM() {
+		t.Errorf("the document says measured %v", m)
 	}
 	if f, _, ok := FindFigure(p.Figures(), "piece."+mark+"-2.measured"); !ok || f.Value != second.MM() {
 		t.Errorf("explain: %v %v", ok, f)
@@ -369,4 +372,29 @@ func TestFittingOn(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestMeasuredMarks: the document lays out a piece that was measured as it is cut, the others of its mark as drawn.
+func TestMeasuredMarks(t *testing.T) {
+	toml := strings.Replace(braced, "over = \"1/2\"", "over = \"1/2\"\nholes = [ {at = \"10in\", size = \"5/16\"} ]\n[[member]]\nname = \"prop\"\nsection = \"rail\"\nfrom = \"left brace@20in\"\nto = [20, 20, 20]\nends = [\"auto\", \"free\"]", 1)
+	p := build(t, toml, nil)
+	k := slices.IndexFunc(p.Pieces, func(x piece.Piece) bool { return slices.Contains(x.Members, "left brace") })
+	x := &p.Pieces[k]
+	w := &worker{state: work.New()}
+	w.do(work.Fitted{Mark: x.Mark, Unit: 1, Length: x.Length + measure.Inch/4})
+	p = build(t, toml, w.state)
+	d := p.JSON().Pieces[k]
+	if len(d.Measured) != 1 || len(d.MarksOut) != 2 || len(d.Measured[0].MarksOut) != 2 {
+		t.Fatalf("%+v", d)
+	}
+	for i, m := range d.MarksOut {
+		want := m
+		if x.Reversed { // the job's tip is the second one here
+			want.AtMM += 6.35
+			want.ToMM += 6.35
+		}
+		if got := d.Measured[0].MarksOut[i]; math.Abs(got.AtMM-want.AtMM) > 1e-6 || math.Abs(got.ToMM-want.ToMM) > 1e-6 || got.What != want.What {
+			t.Errorf("%+v, want %+v", got, want)
+		}
+	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"bench.example/soapstone/fab/hold"
 	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/piece"
 	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/fab/square"
 	"bench.example/soapstone/fab/text"
@@ -58,13 +59,23 @@ func (w *writer) markOut(p *plan.Plan) {
 			first = false
 		}
 		w.line("%s", x.Mark)
-		for _, m := range x.MarksOut {
-			place := w.mm(m.AtMM)
-			if m.ToMM != m.AtMM {
-				place += " to " + w.mm(m.ToMM)
+		w.marks(x.MarksOut)
+		for _, m := range p.Measured[x.Mark] {
+			if m.Length != x.Length {
+				w.line("%s-%d, measured in its place %s", x.Mark, m.Unit, w.tape.PrintLong(m.Length))
+				w.marks(x.AsMeasured(m.Length).MarksOut)
 			}
-			w.line("    %-26s %-7s %s", place, m.Side, text.Clean(m.What))
 		}
+	}
+}
+
+func (w *writer) marks(ms []piece.Mark) {
+	for _, m := range ms {
+		place := w.mm(m.AtMM)
+		if m.ToMM != m.AtMM {
+			place += " to " + w.mm(m.ToMM)
+		}
+		w.line("    %-26s %-7s %s", place, m.Side, text.Clean(m.What))
 	}
 }
 

@@ -23,29 +23,12 @@ func (m *maker) markOut() page.Part {
 		if x.Hand != "" {
 			title += ", " + x.Hand + " hand"
 		}
-		for n, set := range sets(x) {
-			var inner []page.Block
-			if n == 0 {
-				inner = append(inner, head(2, title))
+		blocks = append(blocks, m.laidOut(x, title)...)
+		for _, u := range m.p.Measured[x.Mark] {
+			if u.Length != x.Length {
+				one := x.AsMeasured(u.Length)
+				blocks = append(blocks, m.laidOut(&one, fmt.Sprintf("%s-%d, measured in its place: %s", x.Mark, u.Unit, m.print(u.Length)))...)
 			}
-			if set.on != "" {
-				inner = append(inner, &page.Text{Text: set.on, Bold: true, Keep: true})
-			}
-			for _, side := range []string{"top", "front", "bottom", "back"} {
-				if d := m.strip(x, set.marks, side); d != nil {
-					inner = append(inner, d)
-				}
-			}
-			t := &page.Table{Columns: []page.Column{{Width: 16, Size: 12}, {Head: "face", Width: 18, Bold: true}, {Head: "first edge", Width: 32, Size: 16, Bold: true}, {Head: "second edge", Width: 32, Size: 16, Bold: true}, {Head: "what"}}}
-			for k, mark := range set.marks {
-				second := m.mm(mark.ToMM)
-				if mark.ToMM == mark.AtMM {
-					second = "hole"
-				}
-				t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{tick(fmt.Sprint(k + 1)), {Text: mark.Side}, {Text: m.mm(mark.AtMM)}, {Text: second}, {Text: clean(mark.What)}}})
-			}
-			inner = append(inner, t, &page.Space{MM: 3})
-			blocks = append(blocks, &page.Group{Blocks: inner, Loose: true})
 		}
 	}
 	if len(blocks) == 0 {
@@ -53,6 +36,36 @@ func (m *maker) markOut() page.Part {
 	}
 	first := []page.Block{head(1, "Mark-out"), say("The piece lies with its across face, the front, towards you. Hook the tape once on the first tip: all measures run from there. Every face is drawn with the first tip on the left. Hatched is where the neighbour lands, between its two edges.")}
 	return page.Part{Name: "Mark-out", Blocks: append(first, blocks...)}
+}
+
+// laidOut draws and lists the marks of one piece.
+func (m *maker) laidOut(x *piece.Piece, title string) []page.Block {
+	var blocks []page.Block
+	for n, set := range sets(x) {
+		var inner []page.Block
+		if n == 0 {
+			inner = append(inner, head(2, title))
+		}
+		if set.on != "" {
+			inner = append(inner, &page.Text{Text: set.on, Bold: true, Keep: true})
+		}
+		for _, side := range []string{"top", "front", "bottom", "back"} {
+			if d := m.strip(x, set.marks, side); d != nil {
+				inner = append(inner, d)
+			}
+		}
+		t := &page.Table{Columns: []page.Column{{Width: 16, Size: 12}, {Head: "face", Width: 18, Bold: true}, {Head: "first edge", Width: 32, Size: 16, Bold: true}, {Head: "second edge", Width: 32, Size: 16, Bold: true}, {Head: "what"}}}
+		for k, mark := range set.marks {
+			second := m.mm(mark.ToMM)
+			if mark.ToMM == mark.AtMM {
+				second = "hole"
+			}
+			t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{tick(fmt.Sprint(k + 1)), {Text: mark.Side}, {Text: m.mm(mark.AtMM)}, {Text: second}, {Text: clean(mark.What)}}})
+		}
+		inner = append(inner, t, &page.Space{MM: 3})
+		blocks = append(blocks, &page.Group{Blocks: inner, Loose: true})
+	}
+	return blocks
 }
 
 // set are the marks that the same members of a mark carry.
