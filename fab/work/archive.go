@@ -13,7 +13,7 @@ import (
 
 // archiveVersion changes whenever the fold gives another state of the same events, or the layout below changes; a test
 // pins what an archive of a known day looks like. An archive of another version is refused, and the events are read.
-const archiveVersion = 1
+const archiveVersion = 2
 
 // ErrArchive says that bytes are no archive of this version.
 var ErrArchive = errors.New("this is no state of the work that this version wrote")
@@ -216,11 +216,9 @@ func (a *archive) state(s *State) {
 	}
 	a.live(&s.index)
 	table(a, &s.second, byID, a.id, a.id)
-	table(a, &s.units, byUnit, a.unitKey, func(p **unit) {
-		if a.reading {
-			*p = &unit{}
-		}
-		list(a, &(*p).facts, func(f *fact) {
+	list(a, &s.units, func(u *unit) {
+		a.unitKey(&u.key)
+		list(a, &u.facts, func(f *fact) {
 			a.id(&f.id)
 			a.id(&f.also)
 			a.i64(&f.at)
@@ -232,6 +230,16 @@ func (a *archive) state(s *State) {
 			a.text(&f.why)
 		})
 	})
+	if a.reading {
+		s.unitAt = make(map[unitKey]int32, len(s.units))
+		for i := range s.units {
+			s.unitAt[s.units[i].key] = int32(i)
+		}
+		if len(s.unitAt) != len(s.units) {
+			a.fail()
+			return
+		}
+	}
 	table(a, &s.spoilt, cmp.Compare[name], a.name, func(n *int) { integer(a, n) })
 	table(a, &s.sticks, cmp.Compare[name], a.name, func(p **stick) {
 		if a.reading {
@@ -320,8 +328,9 @@ func (a *archive) knowsItsNames(s *State) {
 			a.fail()
 		}
 	}
-	for k, u := range s.units {
-		check(k.mark)
+	for i := range s.units {
+		u := &s.units[i]
+		check(u.key.mark)
 		for i := range u.facts {
 			check(u.facts[i].stick)
 		}
@@ -352,6 +361,9 @@ func (a *archive) knowsItsNames(s *State) {
 		for _, p := range pages {
 			for _, v := range p.places {
 				check(v.name)
+				if (v.kind == kCut || v.kind == kSpoiled) && (v.unit < 0 || int(v.unit) >= len(s.units)) {
+					a.fail()
+				}
 			}
 		}
 	}

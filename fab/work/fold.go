@@ -17,8 +17,20 @@ func (s *State) take(id ID, at int64, text []byte, f *fields) bool {
 	}
 	s.events++
 	s.lastAt = max(s.lastAt, at)
-	if err := f.decode(text, s.name); err != nil {
+	names, full := s.name, false
+	if len(s.texts) > keptNames { // the first is no name
+		names = func(b []byte) string {
+			_, known := s.numbers[string(b)]
+			full = full || !known
+			return string(b)
+		}
+	}
+	if err := f.decode(text, names); err != nil {
 		s.problems.add(pUnreadable, fmt.Sprintf("event %v: %v", id, err))
+		return false
+	}
+	if full {
+		s.problems.add(pOther, fmt.Sprintf("event %v: there are %d names of marks, sticks and joints already, no more are taken", id, keptNames))
 		return false
 	}
 	changed := s.apply(id, at, f)
@@ -32,18 +44,25 @@ func (s *State) take(id ID, at int64, text []byte, f *fields) bool {
 
 // name keeps each name once.
 func (s *State) name(b []byte) string {
-	for _, n := range s.just {
-		if s.texts[n] == string(b) { // no copy
-			return s.texts[n]
-		}
+	at := &s.just[shelf(b)]
+	if t := s.texts[*at]; t == string(b) { // no copy
+		return t
 	}
 	n, ok := s.numbers[string(b)]
 	if !ok {
 		n = s.number(string(b))
 	}
-	s.just[s.turn&3] = n // number is about to be asked for it
-	s.turn++
+	*at = n // number is about to be asked for it
 	return s.texts[n]
+}
+
+// shelf is where in State.just a name belongs: names that are used in one hour mostly differ in their last letters.
+func shelf[T string | []byte](name T) uint8 {
+	h := uint8(len(name))
+	for _, c := range []byte(name[max(0, len(name)-3):]) {
+		h = h*31 + c
+	}
+	return h
 }
 
 func (s *State) apply(id ID, at int64, f *fields) bool {
@@ -80,12 +99,21 @@ func (s *State) apply(id ID, at int64, f *fields) bool {
 		s.rested += f.ns
 	case kFitted:
 		k := s.unitKey(f)
-		if old, ok := s.fits[k]; ok {
+		old, ok := s.fits[k]
+		switch {
+		case ok:
 			s.index.drop(old.id)
+		case len(s.fits) >= keptUnits:
+			s.problems.add(pOther, fmt.Sprintf("event %v: %d pieces were measured in their place already, no more are taken", id, keptUnits))
+			return false
 		}
 		s.fits[k] = fit{id, f.length}
 		s.index.set(id, place{kFitted, k.mark, k.unit})
 	case kShelved:
+		if len(s.drops) >= keptDrops {
+			s.problems.add(pOther, fmt.Sprintf("event %v: there are %d drops of this job on the shelf already, no more are taken", id, keptDrops))
+			return false
+		}
 		s.drops = append(s.drops, Drop{id, at, f.stick, f.section, f.length, [2]float64{f.left, f.right}})
 		s.index.set(id, place{kind: kShelved})
 	case kNoted:
@@ -139,17 +167,20 @@ func (s *State) joint(n name) *joint {
 	return j
 }
 
-func (s *State) unit(k unitKey) *unit {
-	if s.lastUnit != nil && s.lastKey == k { // undone and cut again: one unit is asked for many times in a row
-		return s.lastUnit
+// unit tells where the unit of an event stands in units; where there are too many it says so, and false.
+func (s *State) unit(id ID, k unitKey) (int32, bool) {
+	i, ok := s.unitAt[k]
+	switch {
+	case ok:
+	case len(s.units) >= keptUnits:
+		s.problems.add(pOther, fmt.Sprintf("event %v: there are pieces of %d units already, no more are taken", id, keptUnits))
+		return 0, false
+	default:
+		i = int32(len(s.units))
+		s.unitAt[k] = i
+		s.units = append(s.units, unit{key: k})
 	}
-	u := s.units[k]
-	if u == nil {
-		u = &unit{}
-		s.units[k] = u
-	}
-	s.lastUnit, s.lastKey = u, k
-	return u
+	return i, true
 }
 
 // cut: the unit has a good piece. Where another window has said the same of the same steel,
@@ -157,17 +188,21 @@ func (s *State) unit(k unitKey) *unit {
 // tells while it is so.
 func (s *State) cut(id ID, at int64, f *fields) bool {
 	k, stick := s.unitKey(f), s.number(f.stick)
-	u := s.unit(k)
+	in, ok := s.unit(id, k)
+	if !ok {
+		return false
+	}
+	u := &s.units[in]
 	for i := range u.facts {
 		if p := &u.facts[i]; p.spoiled.Zero() && p.stick == stick && p.from == f.from && p.to == f.to {
 			s.forget(p.also)
 			p.also = id
-			s.index.set(id, place{kCut, k.mark, k.unit})
+			s.index.set(id, place{kCut, k.mark, in})
 			s.second[id] = p.id
 			return false
 		}
 	}
-	return s.addFact(k, fact{id: id, at: at, stick: stick, from: f.from, to: f.to, key: f.key}, kCut)
+	return s.addFact(in, fact{id: id, at: at, stick: stick, from: f.from, to: f.to, key: f.key}, kCut)
 }
 
 // forget makes an event one that cannot be undone any more.
@@ -178,28 +213,32 @@ func (s *State) forget(id ID) {
 	}
 }
 
-func (s *State) addFact(k unitKey, p fact, as kind) bool {
-	u := s.unit(k)
+func (s *State) addFact(in int32, p fact, as kind) bool {
+	u := &s.units[in]
 	if len(u.facts) >= keptSame {
-		s.problems.add(pOther, fmt.Sprintf("event %v: %s %d came off a stick more than %d times", p.id, s.texts[k.mark], k.unit, keptSame))
+		s.problems.add(pOther, fmt.Sprintf("event %v: %s %d came off a stick more than %d times", p.id, s.texts[u.key.mark], u.key.unit, keptSame))
 		return false
 	}
 	u.facts = append(u.facts, p)
 	if p.stick != 0 {
 		s.stick(p.stick).taken++
 	}
-	s.index.set(p.id, place{as, k.mark, k.unit})
+	s.index.set(p.id, place{as, u.key.mark, in})
 	return true
 }
 
 // spoil: the good piece of the unit is lost; where there is none, the steel named is.
 func (s *State) spoil(id ID, at int64, f *fields) bool {
 	k := s.unitKey(f)
-	u := s.unit(k)
+	in, ok := s.unit(id, k)
+	if !ok {
+		return false
+	}
+	u := &s.units[in]
 	if i := u.good(); i >= 0 {
 		u.facts[i].spoiled, u.facts[i].why = id, f.text
-		s.index.set(id, place{kSpoiled, k.mark, k.unit})
-	} else if !s.addFact(k, fact{id: id, at: at, stick: s.number(f.stick), from: f.from, to: f.to, key: f.key, spoiled: id, why: f.text}, kSpoiled) {
+		s.index.set(id, place{kSpoiled, k.mark, in})
+	} else if !s.addFact(in, fact{id: id, at: at, stick: s.number(f.stick), from: f.from, to: f.to, key: f.key, spoiled: id, why: f.text}, kSpoiled) {
 		return false
 	}
 	s.spoilt[k.mark]++
@@ -261,7 +300,7 @@ func (s *State) undo(id, of ID) bool {
 }
 
 func (s *State) undoPiece(p place, of ID) {
-	u := s.unit(unitKey{p.name, p.unit})
+	u := &s.units[p.unit]
 	for i := range u.facts {
 		f := &u.facts[i]
 		switch {

@@ -97,8 +97,11 @@ func (s *State) LastAt() int64 { return s.lastAt }
 // IsCut tells whether the unit of a mark has a good piece.
 func (s *State) IsCut(mark string, n int) bool {
 	k, ok := s.key(mark, n)
-	u := s.units[k]
-	return ok && u != nil && u.good() >= 0
+	if !ok {
+		return false
+	}
+	i, ok := s.unitAt[k]
+	return ok && s.units[i].good() >= 0
 }
 
 // key gives the unit's key without making its mark known.
@@ -113,9 +116,9 @@ func (s *State) CutUnits(mark string) (units []int) {
 	if !ok {
 		return nil
 	}
-	for k, u := range s.units {
-		if k.mark == no && u.good() >= 0 {
-			units = append(units, int(k.unit))
+	for i := range s.units {
+		if u := &s.units[i]; u.key.mark == no && u.good() >= 0 {
+			units = append(units, int(u.key.unit))
 		}
 	}
 	slices.Sort(units)
@@ -127,9 +130,9 @@ func (s *State) Spoiled(mark string) int { return s.spoilt[s.numbers[mark]] }
 
 // Pieces gives every piece that came off a stick, spoiled ones too, by mark, unit and time.
 func (s *State) Pieces() (list []Piece) {
-	for k, u := range s.units {
+	for _, u := range s.units {
 		for _, f := range u.facts {
-			list = append(list, s.piece(k, f))
+			list = append(list, s.piece(u.key, f))
 		}
 	}
 	slices.SortFunc(list, func(a, b Piece) int {
@@ -338,7 +341,7 @@ func (s *State) LastUndoable(writer uint64) (Done, bool) {
 // of them is to be undone.
 func (s *State) Twice() (list []Piece) {
 	for _, p := range s.Pieces() {
-		if !p.Spoiled && s.units[unitKey{s.numbers[p.Mark], int32(p.Unit)}].count() > 1 {
+		if !p.Spoiled && s.units[s.unitAt[unitKey{s.numbers[p.Mark], int32(p.Unit)}]].count() > 1 {
 			list = append(list, p)
 		}
 	}

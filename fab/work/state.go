@@ -11,16 +11,14 @@ import (
 // use New. A State may be used by one goroutine at a time; Clone gives another its own.
 type State struct {
 	seen     IDs
-	numbers  map[string]name // of names, each of which is kept once
-	texts    []string        // the names again, by number
-	just     [4]name         // the names that were read last
-	turn     int
+	numbers  map[string]name   // of names, each of which is kept once
+	texts    []string          // the names again, by number
+	just     [256]name         // names that were read lately, each on its shelf
 	index    index             // where the live events stand
 	second   map[ID]ID         // a second word for a piece, and the first
-	units    map[unitKey]*unit // none is ever taken out
-	lastUnit *unit             // that was asked for last
-	lastKey  unitKey
-	spoilt   map[name]int // pieces that were spoiled, by mark
+	units    []unit            // none is ever taken out
+	unitAt   map[unitKey]int32 // where in units
+	spoilt   map[name]int      // pieces that were spoiled, by mark
 	sticks   map[name]*stick
 	order    []name // sticks as they came
 	joints   map[name]*joint
@@ -50,6 +48,9 @@ const (
 	keptSets   = 1000
 	keptLoads  = 4  // of one stick
 	keptSame   = 64 // steps on one joint, pieces of one unit
+	keptDrops  = 1000
+	keptUnits  = 200_000 // ten times the pieces of the largest job, as edits rename marks
+	keptNames  = 200_000 // of marks, sticks, joints, settings, suppliers, together
 )
 
 type unitKey struct {
@@ -60,16 +61,19 @@ type unitKey struct {
 // fact is one piece that came off a stick.
 type fact struct {
 	id       ID
+	spoiled  ID // the event that spoiled it; zero while it is good
 	also     ID // another window's word for the same piece
-	at       int64
 	stick    name
+	at       int64
 	from, to measure.Length
 	key      string
-	spoiled  ID // the event that spoiled it; zero while it is good
 	why      string
 }
 
-type unit struct{ facts []fact }
+type unit struct {
+	key   unitKey
+	facts []fact
+}
 
 // good gives the latest good piece, or -1.
 func (u *unit) good() int {
@@ -121,14 +125,14 @@ type fit struct {
 // place says in which of the tables the live event stands.
 type place struct {
 	kind kind
-	name name // mark, stick or joint
-	unit int32
+	name name  // mark, stick or joint
+	unit int32 // of a fit its unit; of a piece where its unit stands in State.units
 }
 
 // New gives the state of a job on which nothing was done.
 func New() *State {
 	s := &State{
-		numbers: map[string]name{}, second: map[ID]ID{}, units: map[unitKey]*unit{}, spoilt: map[name]int{},
+		numbers: map[string]name{}, second: map[ID]ID{}, unitAt: map[unitKey]int32{}, spoilt: map[name]int{},
 		sticks: map[name]*stick{}, joints: map[name]*joint{}, fits: map[unitKey]fit{}, settings: map[string]string{},
 	}
 	s.numbers[""], s.texts = 0, []string{""} // 0 is no name
@@ -137,10 +141,8 @@ func New() *State {
 
 // number gives a name its number.
 func (s *State) number(text string) name {
-	for _, n := range s.just {
-		if s.texts[n] == text {
-			return n
-		}
+	if n := s.just[shelf(text)]; s.texts[n] == text {
+		return n
 	}
 	n, ok := s.numbers[text]
 	if !ok {
@@ -158,10 +160,9 @@ func (s *State) Clone() *State {
 	c.numbers, c.index, c.second = maps.Clone(s.numbers), s.index.clone(), maps.Clone(s.second)
 	c.texts = slices.Clone(s.texts)
 	c.spoilt, c.fits, c.settings = maps.Clone(s.spoilt), maps.Clone(s.fits), maps.Clone(s.settings)
-	c.lastUnit = nil // it is the other's
-	c.units = make(map[unitKey]*unit, len(s.units))
-	for k, u := range s.units {
-		c.units[k] = &unit{slices.Clone(u.facts)}
+	c.unitAt, c.units = maps.Clone(s.unitAt), slices.Clone(s.units)
+	for i := range c.units {
+		c.units[i].facts = slices.Clone(c.units[i].facts)
 	}
 	c.sticks = make(map[name]*stick, len(s.sticks))
 	for k, v := range s.sticks {

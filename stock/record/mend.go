@@ -96,14 +96,19 @@ func (r *Record) scan(size int64, exclusive bool, t *taken) error {
 		}
 	}
 	start := r.end
+	one := func(e Entry) {
+		seen++
+		r.take(e, t)
+	}
 	for {
+		s.run(one)
+		r.end = s.place()
 		f, err := s.next()
 		if err != nil {
 			return &file.Fault{Path: r.path, Doing: "reading the record", Err: err}
 		}
 		if f.ok {
-			seen++
-			r.take(f.entry, t)
+			one(f.entry)
 		}
 		if f.gap != nil {
 			r.tellGap(*f.gap, t)

@@ -110,6 +110,19 @@ func (s *scanner) entry() (e Entry, n int, v verdict, err error) {
 	}
 }
 
+// run hands on the entries at the scanner's place, as long as each is whole with its line feed in the buffer: the whole
+// of a long record but for what crosses the chunks. next goes on from there.
+func (s *scanner) run(take func(Entry)) {
+	for {
+		e, n, v := parseEntry(s.buf[s.pos:])
+		if v != whole || s.pos+n >= len(s.buf) || s.buf[s.pos+n] != '\n' {
+			return
+		}
+		s.pos += n + 1
+		take(e)
+	}
+}
+
 // next returns what stands next in the file.
 func (s *scanner) next() (found, error) {
 	e, n, v, err := s.entry()
