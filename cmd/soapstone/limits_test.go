@@ -78,6 +78,14 @@ func TestLimits(t *testing.T) {
 		{"money", limitRail + "[[item]]\nname = \"x\"\nqty = 1\nprice = 1e12", 1, "price: 1e12 is no money: more than a job can cost"},
 		{"side of a section", "[section.rail]\nshape = \"flat\"\nsize = \"100in x 1/4\"", 1, "100in is more than 2 m"},
 		{"name of a supplier", "[section.rail]\nshape = \"flat\"\nsize = \"1 x 1/4\"\nsticks = [{length = \"20ft\", price = 1, supplier = \"" + many("x", 201) + "\"}]", 1, "supplier: a supplier's name is at most 200 bytes long"},
+		{"sizes of can", limitRail + "[paint.primer]\nsolids = 50\ncans = [" + many("{size = \"1l\"},", 13) + "]", 1, "more than 12 sizes of can"},
+		{"film of paint", limitRail + "[paint.primer]\nfilm = \"2.1mm\"", 1, "thicker than 2 mm; a dry film is a few mils"},
+		{"loss of paint", limitRail + "[paint.primer]\nloss = \"96%\"", 1, "a loss of more than 95% lays nothing on"},
+		{"thinner", limitRail + "[paint.primer]\nthin = \"101%\"", 1, "more thinner than paint"},
+		{"coats", limitRail + "[paint.primer]\ncoats = 11", 1, "11 cannot be; write a whole number from 0 to 10"},
+		{"amps of a welder", limitRail + "[welder]\nprocess = \"FCAW-S\"\namps = 2001\nduty = [[2500, 20]]", 1, "more than 2000 A; no shop's machine gives that"},
+		{"allowance of work", limitRail + "[labour]\nrate = 1\nallow = \"501%\"", 1, "more than five times the work itself"},
+		{"currency", "currency = \"" + many("$", 13) + "\"\n" + limitRail, 1, "a currency is a short sign, such as USD"},
 	} {
 		status, _, told := try(t, home, "check", write("job.toml", c.text))
 		if status != c.status || !strings.Contains(told, c.want) {
@@ -97,11 +105,16 @@ func TestLimits(t *testing.T) {
 		{"file", many("#", 16<<20+1), nil, 3, "the limit is 16777216"},
 		{"kinds of stick", "1@1in", strings.Fields(many("--stick 20ft ", 1001)), 2, "more than 1000 kinds of stick"},
 		{"an end", "1@10in:89.5/0", nil, 1, "an end must be less than 89 degrees from square"},
+		{"an end that no saw cuts", "1@100in:88/0", []string{"--depth", "2in"}, 1, "steeper than 87 degrees from square"},
 	} {
 		status, _, told := try(t, home, append([]string{"nest", "--stick", "20ft", "--list", write("list.txt", c.text)}, c.args...)...)
 		if status != c.status || !strings.Contains(told, c.want) {
 			t.Errorf("list, %s: exit %d, want %d and %q:\n%.600s", c.why, status, c.status, c.want, told)
 		}
+	}
+	var o, e bytes.Buffer
+	if status := run(t.Context(), []string{"nest", "--stick", "20ft", "--list", "-"}, shell{strings.NewReader(many("1@1in\n", (16<<20)/6+1)), &o, &e, os.Getenv}); status != 3 || !strings.Contains(e.String(), "the limit is 16777216") {
+		t.Errorf("a list without end by the pipe: exit %d: %.600s", status, e.String())
 	}
 	drops := func(text string) {
 		path, err := dropsFile(shell{env: func(k string) string {
@@ -127,7 +140,9 @@ func TestLimits(t *testing.T) {
 	}{
 		{"drops read", many(drop, 5001), []string{"drops"}, 1, "more than 5000 drops"},
 		{"drops added", many(drop, 5000), []string{"drops", "add", "flat", "1 x 1/4", "10in"}, 1, "the list holds 5000 drops, its limit"},
+		{"more of one that is there", many(drop, 5000), []string{"drops", "add", "flat", "1 x 1/4", "9in"}, 0, ""},
 		{"quantity", drop + "qty = 10001", []string{"drops"}, 1, "10001 cannot be; write a whole number from 1 to 10000"},
+		{"note that fits", "", []string{"drops", "add", "flat", "1 x 1/4", "10in", "--note", many("½", 500)}, 0, ""},
 		{"note", "", []string{"drops", "add", "flat", "1 x 1/4", "10in", "--note", many("x", 501)}, 1, "a note holds at most 500 characters"},
 		{"file", many("#", 1<<20+1), []string{"drops"}, 3, "the limit is 1048576"},
 	} {
@@ -143,6 +158,7 @@ func TestLimits(t *testing.T) {
 		want      string
 	}{
 		{"file", many("#", 1<<20+1), 3, "the limit is 1048576"},
+		{"prices", many("[[goods]]\nname=\"n\"\nprice=1\ndate=2026-01-01\n", 20_001), 1, "more than 20000 prices; take the oldest out"},
 		{"a word", "[[goods]]\nname = \"" + many("x", 121) + "\"\nkind = \"part\"\nprice = 1\ndate = \"2026-11-02\"", 1, "at most 120 characters"},
 	} {
 		status, _, told := try(t, home, "prices", "--prices", write("prices.toml", c.text))

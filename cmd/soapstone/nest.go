@@ -118,7 +118,9 @@ func readPieces(sh shell, args []string, listFile string, unit measure.Unit) ([]
 		var data []byte
 		var err error
 		if listFile == "-" {
-			data, err = io.ReadAll(io.LimitReader(sh.in, maxList))
+			if data, err = io.ReadAll(io.LimitReader(sh.in, maxList+1)); err == nil && len(data) > maxList {
+				err = &file.Fault{Path: "standard input", Doing: "reading", Err: fmt.Errorf("%w: the limit is %d bytes", file.ErrTooLong, maxList)}
+			}
 		} else {
 			data, _, err = file.Read(file.OS, listFile, maxList)
 		}

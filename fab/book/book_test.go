@@ -267,12 +267,27 @@ func TestPutReadsBack(t *testing.T) {
 
 func TestLimits(t *testing.T) {
 	var s strings.Builder
-	for range book.MaxEntries + 2 {
+	for range book.MaxEntries {
 		s.WriteString("[[goods]]\nname=\"n\"\nprice=1\ndate=2026-01-01\n")
 	}
-	_, problems := book.Read("prices.toml", []byte(s.String()), table.Steel())
-	if !text.HasErrors(problems) {
-		t.Error("a book without end was read")
+	b, problems := book.Read("prices.toml", []byte(s.String()), table.Steel())
+	if len(problems) > 0 || len(b.Goods) != book.MaxEntries {
+		t.Errorf("%d prices, the limit: %d were read, told %v", book.MaxEntries, len(b.Goods), problems)
+	}
+	goods := "[[goods]]\nname = \"n\"\nprice = 1\ndate = 2026-01-01\n"
+	for _, c := range []struct{ text, want string }{
+		{s.String() + goods, "more than 20000 prices; take the oldest out"},
+		{"currency = \"" + strings.Repeat("$", 13) + "\"", "a currency is a short sign"},
+		{"old_after = 3651", "a whole number from 1 to 3650"},
+		{goods + "least = 10001", "a whole number from 1 to 10000"},
+		{goods + "pack = 1000001", "a whole number from 1 to 1000000"},
+		{goods + "note = \"" + strings.Repeat("x", 121) + "\"", "at most 120 characters"},
+		{goods + "kind = \"wire\"\nholds = \"" + "1" + strings.Repeat(" ", 120) + "lb\"", "at most 120 characters"},
+	} {
+		_, problems := book.Read("prices.toml", []byte(c.text), table.Steel())
+		if len(problems) != 1 || !strings.Contains(problems[0].Message, c.want) {
+			t.Errorf("%.60q...: told %v, want %q", c.text, problems, c.want)
+		}
 	}
 }
 

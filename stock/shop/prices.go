@@ -37,18 +37,12 @@ func LoadPrices(sys file.System, path string, cat steel.Catalogue) (*Prices, []t
 
 // PutSteel writes a price of steel into the book; replaced tells that it took the place of an older one.
 func (p *Prices) PutSteel(s book.Steel) (replaced bool, err error) {
-	if n := len(p.Book.Steel) + len(p.Book.Goods); n >= book.MaxEntries {
-		return false, fmt.Errorf("the book holds %d prices, its limit", n)
-	}
 	out, replaced, err := p.Book.PutSteel(s)
 	return replaced, p.write(out, err)
 }
 
 // PutGoods writes a price of goods into the book.
 func (p *Prices) PutGoods(g book.Goods) (replaced bool, err error) {
-	if n := len(p.Book.Steel) + len(p.Book.Goods); n >= book.MaxEntries {
-		return false, fmt.Errorf("the book holds %d prices, its limit", n)
-	}
 	out, replaced, err := p.Book.PutGoods(g)
 	return replaced, p.write(out, err)
 }

@@ -70,3 +70,23 @@ func TestPricesFile(t *testing.T) {
 		t.Errorf("writing over somebody else's change: %v", err)
 	}
 }
+
+// A full book takes no more articles, says so and stays as it was; a new price of an article that it holds goes in.
+func TestFullBook(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "prices.toml")
+	full := strings.Repeat("[[goods]]\nname=\"n\"\nprice=1\ndate=2026-01-01\n", book.MaxEntries)
+	if err := os.WriteFile(path, []byte(full), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	p := prices(t, path)
+	day := p.Book.Goods[0].Date
+	if _, err := p.PutGoods(book.Goods{Name: "caster", Kind: "part", Price: 1, Date: day}); err == nil || !strings.Contains(err.Error(), "more than 20000 prices; take the oldest out") {
+		t.Errorf("one price more than the limit: %v", err)
+	}
+	if b, err := os.ReadFile(path); err != nil || string(b) != full {
+		t.Errorf("the file was touched: %d bytes, %v", len(b), err)
+	}
+	if replaced, err := p.PutGoods(book.Goods{Name: "n", Kind: "other", Price: 2 * measure.Whole, Date: day + 1, Pack: 1, Least: 1}); err != nil || !replaced {
+		t.Errorf("a newer price of an article in a full book: replaced %v, %v", replaced, err)
+	}
+}

@@ -17,6 +17,7 @@ import (
 	"io/fs"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/steel"
@@ -100,13 +101,13 @@ func Load(sys file.System, path string, cat steel.Catalogue) (*List, []text.Prob
 
 // Add puts a drop on the list and writes the file.
 func (l *List) Add(d Drop) error {
-	if len(l.Drops) >= MaxDrops {
-		return fmt.Errorf("the list holds %d drops, its limit", MaxDrops)
-	}
 	for i, o := range l.Drops {
 		if o.Section.Same(d.Section) && o.Length == d.Length && o.Ends == d.Ends && o.Note == d.Note {
 			return l.write(l.doc.Set(text.At("drop", i+1, "qty"), strconv.Itoa(o.Qty+d.Qty)))
 		}
+	}
+	if len(l.Drops) >= MaxDrops {
+		return fmt.Errorf("the list holds %d drops, its limit", MaxDrops)
 	}
 	fields := []text.Field{{Key: "shape", Value: text.Quote(d.Shape)}, {Key: "size", Value: text.Quote(d.Size)}, {Key: "length", Value: text.Quote(exact(d.Length))},
 		{Key: "qty", Value: strconv.Itoa(d.Qty)}}
@@ -114,7 +115,7 @@ func (l *List) Add(d Drop) error {
 		fields = append(fields, text.Field{Key: "ends", Value: fmt.Sprintf("[%s, %s]", number(d.Ends[0]), number(d.Ends[1]))})
 	}
 	if d.Note != "" {
-		if len(d.Note) > maxNote {
+		if utf8.RuneCountInString(d.Note) > maxNote {
 			return fmt.Errorf("a note holds at most %d characters", maxNote)
 		}
 		fields = append(fields, text.Field{Key: "note", Value: text.Quote(d.Note)})

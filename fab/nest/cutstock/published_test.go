@@ -150,6 +150,9 @@ func TestErrors(t *testing.T) {
 		{Problem{[]Item{{1, -3}}, []Stock{{10, 1, 2}}}, "cutstock: bad input: item 0 is wanted -3 times"},
 		{Problem{[]Item{{1, 3}}, []Stock{{10, -1, 2}}}, "cutstock: bad input: stock 0 costs -1; it must be 0 or more"},
 		{Problem{[]Item{{1 << 59, 9}}, []Stock{{1 << 60, 1, -1}}}, "cutstock: bad input: the items add up to more than 2^60"},
+		{Problem{[]Item{{1, 1<<24 + 1}}, []Stock{{10, 1, -1}}}, "cutstock: bad input: more than 16777216 pieces"},
+		{Problem{[]Item{{1, 1}}, []Stock{{1<<60 + 1, 1, -1}}}, "cutstock: bad input: stock 0 is out of range (length and cost up to 2^60)"},
+		{Problem{[]Item{{1, 9}}, []Stock{{10, 1 << 59, -1}}}, "cutstock: bad input: 9 sticks of stock 0 would cost more than 2^60 with the others"},
 	} {
 		if _, err := Solve(context.Background(), c.p, Options{}); err == nil || err.Error() != c.want {
 			t.Errorf("got %v, want %s", err, c.want)
