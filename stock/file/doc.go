@@ -18,6 +18,9 @@
 // back; the error says that. An aside left by a killed process is recognised by its lock,
 // which died with the process, and cleared away at the next write of the same file.
 //
+// What a rename cannot keep is the owner, who is the writer from then on, and further hard links, which stay with the old
+// text. The folder of a path is never cleaned up by its letters ("rack/.." is where the link rack leads, and up).
+//
 // Every call into the operating system goes through [System], so that a test can make each
 // of them fail in turn (see package trouble).
 package file

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"syscall"
 )
 
@@ -160,9 +161,49 @@ func Real(sys System, path string) (string, error) {
 			return "", &Fault{Path: path, Doing: "following the link", Err: err}
 		}
 		if !filepath.IsAbs(to) {
-			to = filepath.Join(filepath.Dir(path), to)
+			to = tidy(sys, Beside(path, to))
 		}
 		path = to
 	}
 	return "", &Fault{Path: path, Doing: "following the link", Err: errors.New("the links go round in a circle")}
+}
+
+// tidy takes "/.." out of a path where that leads to the same folder.
+func tidy(sys System, path string) string {
+	clean := filepath.Clean(path)
+	if clean == path || !strings.Contains(path, "..") {
+		return path
+	}
+	var as, is fs.FileInfo
+	if Again(func() (err error) { as, err = sys.Stat(Folder(path)); return }) == nil &&
+		Again(func() (err error) { is, err = sys.Stat(Folder(clean)); return }) == nil && sys.Same(as, is) {
+		return clean
+	}
+	return path
+}
+
+// Folder gives the folder of a path as the path is written. filepath.Dir would take "rack/.." for nothing, and where rack
+// is a symbolic link the system does not.
+func Folder(path string) string {
+	dir, _ := filepath.Split(path)
+	root := len(filepath.VolumeName(dir)) + 1
+	for len(dir) > root && os.IsPathSeparator(dir[len(dir)-1]) {
+		dir = dir[:len(dir)-1]
+	}
+	if dir == "" {
+		return "."
+	}
+	return dir
+}
+
+// Beside gives the path of a name in the folder of another path, or of a link's relative target there.
+func Beside(path, name string) string {
+	switch dir := Folder(path); {
+	case dir == "." && filepath.Base(path) == path: // no folder was written, and none is needed
+		return name
+	case os.IsPathSeparator(dir[len(dir)-1]):
+		return dir + name
+	default:
+		return dir + string(filepath.Separator) + name
+	}
 }

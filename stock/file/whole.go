@@ -145,7 +145,7 @@ func Write(sys System, path string, text []byte, opt Options) error {
 	}
 	h.Close()
 	left = "the new text is in place, but a power cut now might bring the old one back: save again"
-	if err := Again(func() error { return sys.SyncFolder(filepath.Dir(real)) }); err != nil {
+	if err := Again(func() error { return sys.SyncFolder(Folder(real)) }); err != nil {
 		return fault("bringing the folder to the disk", err)
 	}
 	return nil
@@ -199,7 +199,7 @@ func asidePrefix(real string) string { return "." + filepath.Base(real) + asideM
 // there are no locks nothing is swept either.
 func openAside(sys System, real string, perm fs.FileMode) (name string, h Handle, err error) {
 	for range 100 {
-		name = filepath.Join(filepath.Dir(real), fmt.Sprintf("%s%08x", asidePrefix(real), rand.Uint32()))
+		name = Beside(real, fmt.Sprintf("%s%08x", asidePrefix(real), rand.Uint32()))
 		err = Again(func() (err error) { h, err = sys.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_EXCL, perm); return })
 		if errors.Is(err, fs.ErrExist) {
 			continue
@@ -254,8 +254,7 @@ func At(sys System, name string, h Handle) (bool, error) {
 // sweep removes asides of the same file that no living process holds. What it cannot remove
 // stays: a leftover is untidy, not wrong.
 func sweep(sys System, real string) {
-	folder := filepath.Dir(real)
-	names, err := sys.Names(folder)
+	names, err := sys.Names(Folder(real))
 	if err != nil {
 		return
 	}
@@ -263,7 +262,7 @@ func sweep(sys System, real string) {
 		if !strings.HasPrefix(n, asidePrefix(real)) {
 			continue
 		}
-		path := filepath.Join(folder, n)
+		path := Beside(real, n)
 		if info, err := sys.Lstat(path); err != nil || !info.Mode().IsRegular() {
 			continue
 		}

@@ -87,6 +87,33 @@ func TestWriteFollowsLinks(t *testing.T) {
 	}
 }
 
+// A link's way up goes from where its folder really is: "up/job.toml" with up -> deep/down and job.toml -> ../real.toml
+// is deep/real.toml, which the letters alone would not tell.
+func TestLinksInLinkedFolders(t *testing.T) {
+	dir := t.TempDir()
+	os.MkdirAll(filepath.Join(dir, "deep", "down"), 0o777)
+	os.Symlink("deep/down", filepath.Join(dir, "up"))
+	os.Symlink("../real.toml", filepath.Join(dir, "up", "job.toml"))
+	for i, name := range []string{"up/job.toml", "up/../real.toml"} {
+		text := fmt.Sprint("text ", i)
+		write(t, dir+"/"+name, text, file.Options{})
+		reads(t, filepath.Join(dir, "deep", "real.toml"), text)
+		reads(t, dir+"/"+name, text)
+	}
+	only(t, dir, "deep", "up")
+	only(t, filepath.Join(dir, "deep"), "down", "real.toml")
+	t.Chdir(dir)
+	for path, want := range map[string][2]string{
+		"job.toml": {".", "x"}, "a/job.toml": {"a", "a/x"}, "./job.toml": {".", "./x"}, "/job.toml": {"/", "/x"}, "up/../job.toml": {"up/..", "up/../x"}, "a//job.toml": {"a", "a/x"},
+	} {
+		if got := [2]string{file.Folder(path), file.Beside(path, "x")}; got != want {
+			t.Errorf("folder of, and x beside, %s: %q, want %q", path, got, want)
+		}
+	}
+	write(t, "plain.toml", "here", file.Options{})
+	reads(t, filepath.Join(dir, "plain.toml"), "here")
+}
+
 func TestWriteRefuses(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "job.toml")

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 
 	"bench.example/soapstone/fab/work"
 	"bench.example/soapstone/stock/file"
@@ -85,7 +84,7 @@ func (r *Record) copyOver(keep func(Entry) bool) (next file.Handle, seq uint64, 
 	if err := file.Supplant(r.sys, name, r.path, h); err != nil {
 		return drop("putting the new file in the place of the record", err)
 	}
-	if err := file.Again(func() error { return r.sys.SyncFolder(filepath.Dir(r.path)) }); err != nil {
+	if err := file.Again(func() error { return r.sys.SyncFolder(file.Folder(r.path)) }); err != nil {
 		err = &file.Fault{Path: r.path, Doing: "bringing the folder to the disk", Err: err,
 			Left: "the compacted record is in place and holds every entry that was to be kept; it takes no more until it is opened again"}
 		r.readonly = fmt.Errorf("%w: %w", ErrClosed, err)
@@ -144,7 +143,7 @@ func (r *Record) copyEntries(h file.Handle, keep func(Entry) bool) (seq uint64, 
 		}
 	}
 	if len(spoilt) > 0 {
-		if _, err := setAside(r.sys, r.path, spoilt); err != nil {
+		if _, err := r.setAside(spoilt); err != nil {
 			return 0, 0, err
 		}
 	}

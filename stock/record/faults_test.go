@@ -2,6 +2,7 @@ package record
 
 import (
 	"errors"
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -196,5 +197,50 @@ func TestBeside(t *testing.T) {
 		if got, err := Beside(d, job); got != want || err != nil {
 			t.Errorf("%s: %s, %v; want %s", job, got, err, want)
 		}
+	}
+}
+
+// What is set aside is for no other eyes than the record, and the same tail is not set aside twice: neither where the
+// process died before it could be cut off, nor where the disk refuses to cut it off at each start.
+func TestAsideIsPrivateAndOnce(t *testing.T) {
+	d := trouble.New("/r")
+	whole := string(appendEntry(nil, Entry{Seq: 1, At: 1, ID: ID{Writer: 1, Number: 1}, Payload: []byte("kept")}))
+	d.Put("/r/x.record", whole+"=1 2 torn", 0o600)
+	refuse := true
+	d.Plan = func(c trouble.Call) trouble.Fault {
+		if refuse && c.Kind == trouble.Truncate {
+			return trouble.Fault{Err: syscall.EIO}
+		}
+		return trouble.Fault{}
+	}
+	for i := range 4 {
+		refuse = i < 3
+		r, notes, err := Open(d, "/r/x.record", Options{})
+		if err != nil || len(notes) == 0 || notes[0].Kind != TornTail || notes[0].Aside != "/r/x.record.aside-1" {
+			t.Fatalf("start %d: %v, told %+v", i, err, notes)
+		}
+		r.Close()
+	}
+	info, err := d.Stat("/r/x.record.aside-1")
+	if text, _ := d.Text("/r/x.record.aside-1"); err != nil || text != "=1 2 torn" || info.Mode().Perm() != 0o600 {
+		t.Errorf("set aside: %q with %v, %v", text, info, err)
+	}
+	if text, _ := d.Text("/r/x.record"); text != whole {
+		t.Errorf("the record holds %q", text)
+	}
+	if names, _ := d.Names("/r"); len(names) != 2 {
+		t.Errorf("the folder holds %v", names)
+	}
+	// Another tail goes into another file; where there is no name left it stays, and is told.
+	for i := 2; i < 10_000; i++ {
+		d.Put(fmt.Sprintf("/r/x.record.aside-%d", i), "older", 0o600)
+	}
+	d.Put("/r/x.record", whole+"=1 2 other", 0o600)
+	r, notes, err := Open(d, "/r/x.record", Options{})
+	if err != nil || len(notes) != 1 || !strings.Contains(notes[0].Text, "could not be set aside: /r/x.record.aside-1 to -9999 are all there already") {
+		t.Fatalf("%v, told %+v", err, notes)
+	}
+	if news, err := r.Append(Draft{Payload: []byte("goes on")}); err != nil || len(news.Entries) != 1 {
+		t.Errorf("work goes on: %v, %v", news, err)
 	}
 }

@@ -8,7 +8,6 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"slices"
 
 	"bench.example/soapstone/stock/file"
@@ -154,7 +153,7 @@ func (r *Record) settleFolder(exclusive bool) {
 	if !exclusive || r.readonly != nil || r.settled {
 		return
 	}
-	if err := file.Again(func() error { return r.sys.SyncFolder(filepath.Dir(r.path)) }); err != nil {
+	if err := file.Again(func() error { return r.sys.SyncFolder(file.Folder(r.path)) }); err != nil {
 		r.readonly = &file.Fault{Path: r.path, Doing: "bringing the folder to the disk", Err: err}
 	}
 }
@@ -281,7 +280,7 @@ func (r *Record) mendTail(f found, exclusive bool, t *taken) error {
 		}
 		return nil
 	}
-	aside, err := setAside(r.sys, r.path, torn)
+	aside, err := r.setAside(torn)
 	if err == nil {
 		err = file.Again(func() error { return r.h.Truncate(r.end) })
 	}
@@ -310,14 +309,32 @@ func entries(n int) string {
 	return fmt.Sprintf("%d entries", n)
 }
 
-// setAside brings bytes that are to be cut off into a side file of their own, durably, and
-// returns its name. Bytes that stand in a side file already are not copied twice.
-func setAside(sys file.System, path string, b []byte) (string, error) {
+// setAside brings bytes that are to be cut off into a side file of their own, durably, and returns its name. The side file
+// is for the eyes that may see the record. Where the last side file holds these very bytes, because the one who set them
+// aside did not live to cut them off or could not, they are not copied once more.
+func (r *Record) setAside(b []byte) (string, error) {
+	var info fs.FileInfo
+	if err := file.Again(func() (err error) { info, err = r.h.Stat(); return }); err != nil {
+		return "", err
+	}
+	perm := info.Mode().Perm()
+	last := ""
 	for i := 1; i < 10000; i++ {
-		name := fmt.Sprintf("%s.aside-%d", path, i)
+		name := fmt.Sprintf("%s.aside-%d", r.path, i)
+		err := file.Again(func() (err error) { _, err = r.sys.Lstat(name); return })
+		if err == nil {
+			last = name
+			continue
+		}
+		if !errors.Is(err, fs.ErrNotExist) {
+			return "", err
+		}
+		if last != "" && r.holds(last, b) {
+			return last, nil
+		}
 		var h file.Handle
-		err := file.Again(func() (err error) {
-			h, err = sys.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
+		err = file.Again(func() (err error) {
+			h, err = r.sys.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_EXCL, perm)
 			return
 		})
 		if errors.Is(err, fs.ErrExist) {
@@ -334,13 +351,35 @@ func setAside(sys file.System, path string, b []byte) (string, error) {
 			err = cerr
 		}
 		if err == nil {
-			err = file.Again(func() error { return sys.SyncFolder(filepath.Dir(path)) })
+			err = file.Again(func() error { return r.sys.SyncFolder(file.Folder(r.path)) })
 		}
 		if err != nil {
-			_ = sys.Remove(name)
+			_ = r.sys.Remove(name)
 			return "", err
 		}
 		return name, nil
 	}
-	return "", fmt.Errorf("%s.aside-1 to -9999 are all there already", path)
+	return "", fmt.Errorf("%s.aside-1 to -9999 are all there already", r.path)
+}
+
+// holds tells whether a side file has these bytes and no others, on the disk.
+func (r *Record) holds(name string, b []byte) bool {
+	if info, err := r.sys.Lstat(name); err != nil || !info.Mode().IsRegular() || info.Size() != int64(len(b)) {
+		return false
+	}
+	h, err := r.sys.OpenFile(name, os.O_RDWR, 0)
+	if err != nil {
+		return false
+	}
+	defer h.Close()
+	have := make([]byte, len(b))
+	n, err := readFull(h, have, 0)
+	// What another process wrote may never have reached the disk: written once more, it does or fails.
+	if err != nil || n < len(b) || !bytes.Equal(have, b) {
+		return false
+	}
+	if _, err := file.WriteAll(h, b, 0); err != nil || file.Again(h.Sync) != nil {
+		return false
+	}
+	return file.Again(func() error { return r.sys.SyncFolder(file.Folder(r.path)) }) == nil
 }

@@ -9,7 +9,8 @@
 //     tried later,
 //   - the record takes entries again and gives them back,
 //
-// and all of this once more after a power cut.
+// and all of this once more after a power cut. The day begins behind an evening on which the power failed in the middle of
+// a write: what that left behind must stay, in the record or beside it. The job file is a link.
 package trial
 
 import (
@@ -17,6 +18,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"strings"
+	"sync"
 
 	"bench.example/soapstone/fab/book"
 	"bench.example/soapstone/fab/measure"
@@ -33,8 +35,10 @@ import (
 const (
 	folder     = "/boathouse"
 	jobPath    = folder + "/kayak-rack.toml"
+	linkPath   = folder + "/rack.toml"
 	recPath    = folder + "/kayak-rack.record"
-	checkPath  = folder + "/kayak-rack.checkpoint"
+	cache      = "/cache"
+	checkPath  = cache + "/kayak-rack.checkpoint"
 	dropsPath  = folder + "/drops.toml"
 	pricesPath = folder + "/prices.toml"
 	packetPath = folder + "/packet.pdf"
@@ -48,7 +52,36 @@ type day struct {
 	files     map[string]*whole
 	told      []string // errors and notes
 	wrong     []string // what must not be
+	tail      bool     // what the evening left behind was told
 	n         int
+}
+
+// evening is how many entries the record holds when the day begins, and torn what stands behind them.
+const (
+	evening = 5
+	torn    = "=1 6 1780000000000000000 000000000000000c 6 57 0badc0de {\"v\":1,\"do\":\"cut\",\"mark\":\"A\","
+)
+
+// yesterday gives the evening's record, made on a healthy disk.
+var yesterday = sync.OnceValue(func() string {
+	disk := trouble.New(folder)
+	r, _, err := record.Open(disk, recPath, record.Options{Writer: 0xC})
+	if err != nil {
+		panic(err)
+	}
+	for n := range evening {
+		if _, err := r.Append(record.Draft{At: int64(n), Payload: cut(-n)}); err != nil {
+			panic(err)
+		}
+	}
+	r.Close()
+	text, _ := disk.Text(recPath)
+	return text + torn
+})
+
+// cut is the payload of an entry.
+func cut(n int) []byte {
+	return fmt.Appendf(nil, `{"v":1,"do":"cut","mark":"A","unit":%d,"stick":"rail %d"}`, n, n/8)
 }
 
 // whole is a file that is written as a whole.
@@ -61,6 +94,13 @@ func newDay(disk *trouble.Disk) *day {
 	d := &day{disk: disk, tried: map[record.ID]string{}, files: map[string]*whole{}}
 	for _, path := range wholes {
 		d.files[path] = &whole{}
+	}
+	disk.Put(recPath, yesterday(), 0o644)
+	disk.Link(linkPath, "kayak-rack.toml")
+	for n := range evening {
+		id := record.ID{Writer: 0xC, Number: uint64(n + 1)}
+		d.tried[id] = string(cut(-n))
+		d.confirmed = append(d.confirmed, id)
 	}
 	return d
 }
@@ -85,7 +125,11 @@ func (d *day) tell(err error) {
 
 func (d *day) notes(list []record.Note) {
 	for _, n := range list {
-		d.told = append(d.told, n.Text)
+		if n.Kind == record.TornTail && !d.tail && strings.HasSuffix(n.Text, "was set aside in "+n.Aside) {
+			d.tail = true // of the evening, not of a fault
+		} else {
+			d.told = append(d.told, n.Text)
+		}
 		if n.Text == "" || !strings.Contains(n.Text, folder) {
 			d.fail("a note does not say where: %q", n.Text)
 		}
@@ -170,7 +214,7 @@ func (w *window) work(many int) {
 	var drafts []record.Draft
 	for range many {
 		w.n++
-		d := record.Draft{ID: w.r.Next(), At: int64(w.n), Payload: fmt.Appendf(nil, `{"v":1,"do":"cut","mark":"A","unit":%d,"stick":"rail %d"}`, w.n, w.n/8)}
+		d := record.Draft{ID: w.r.Next(), At: int64(w.n), Payload: cut(w.n)}
 		w.tried[d.ID] = string(d.Payload)
 		drafts = append(drafts, d)
 	}
@@ -280,10 +324,21 @@ func (d *day) price(n int) {
 	})
 }
 
-// run is the day: a job is written, two windows work, the job is edited, drops and prices are noted, the record is
-// compacted, the packet written.
+// edit writes the job file by the name of its link.
+func (d *day) edit(text string) {
+	d.change(jobPath, func(sys file.System) error {
+		path := linkPath
+		if sys != file.System(d.disk) { // where what ought to become of it is found out there is no link
+			path = jobPath
+		}
+		return file.Write(sys, path, []byte(text), file.Options{})
+	})
+}
+
+// run is the day: a job is written, two windows work, the job is edited, drops and prices are noted, one window is closed
+// and opened again, the record is compacted, the packet written.
 func (d *day) run(entries int) {
-	d.save(jobPath, "title = \"Kayak rack\"\n")
+	d.edit("title = \"Kayak rack\"\n")
 	saw, weld := d.open(0xA), d.open(0xB)
 	for i := 1; d.n < entries; i++ {
 		saw.work(1 + i%3/2)
@@ -294,8 +349,12 @@ func (d *day) run(entries int) {
 		case i%4 == 0:
 			weld.poll()
 		}
+		if i == 4 && saw.r != nil {
+			saw.r.Close()
+			saw = d.open(0xA)
+		}
 		if i%7 == 0 {
-			d.save(jobPath, fmt.Sprintf("title = \"Kayak rack\"\n# edit %d\n%s", i, strings.Repeat("# crowned slipway\n", i%5)))
+			d.edit(fmt.Sprintf("title = \"Kayak rack\"\n# edit %d\n%s", i, strings.Repeat("# crowned slipway\n", i%5)))
 		}
 		if i%6 == 2 {
 			d.drop(i / 6)
@@ -330,10 +389,11 @@ func (d *day) check(when string) {
 		d.order(w.list)
 		w.work(1) // damage, repair, then write again
 		d.order(w.list)
-		if n := len(d.confirmed); n == 0 || w.seen[d.confirmed[n-1]] != 1 || d.confirmed[n-1].Writer < 0x10 {
+		if n := len(d.confirmed); n == evening || w.seen[d.confirmed[n-1]] != 1 || d.confirmed[n-1].Writer < 0x10 {
 			d.fail("the record takes nothing after the restart")
 		}
 	}
+	d.keptTail()
 	for _, path := range wholes {
 		w := d.files[path]
 		text, there := d.disk.Text(path)
@@ -348,6 +408,20 @@ func (d *day) check(when string) {
 	for i := before; i < len(d.wrong); i++ {
 		d.wrong[i] = when + ": " + d.wrong[i]
 	}
+}
+
+// keptTail looks for what the evening left behind.
+func (d *day) keptTail() {
+	names, err := d.disk.Names(folder)
+	if err != nil {
+		d.fail("the folder: %v", err)
+	}
+	for _, name := range names {
+		if text, _ := d.disk.Text(folder + "/" + name); strings.HasPrefix(name, "kayak-rack.record") && strings.Contains(text, torn) {
+			return
+		}
+	}
+	d.fail("what the interrupted write left behind is lost; the folder holds %q", names)
 }
 
 // order looks for every confirmed entry, in the order of confirmation, each once.
