@@ -183,8 +183,9 @@ func (d *Disk) finish(f Fault, kind Kind, name string) error {
 
 func bad(op, name string, err error) error { return &fs.PathError{Op: op, Path: name, Err: err} }
 
-// resolve follows links, also those that lead nowhere.
+// resolve follows links, also those that lead nowhere. No folder of this disk is a link, so "/.." goes by its letters.
 func (d *Disk) resolve(name string) string {
+	name = filepath.Clean(name)
 	for range 40 {
 		n := d.now[name]
 		if n == nil || n.mode&fs.ModeSymlink == 0 {
