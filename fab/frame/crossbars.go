@@ -85,6 +85,8 @@ func (b *builder) bars(c *job.Crossbars, q *Rect, s *Section) {
 			rail := q.Sides[ends[e]]
 			if h := &b.f.Members[rail]; h.Section.Round {
 				b.saddle(&m, e, rail)
+				m.Ends[e].Saddle.RadiusMM += gap
+				m.Ends[e].GapMM = gap
 				continue
 			}
 			m.Ends[e].Kind, m.Ends[e].GapMM = Butt, gap

@@ -138,27 +138,45 @@ func (b *builder) exceptions() bool {
 }
 
 // open shortens the pieces of a joint for its root gap: the one that is cut to the other by all of it, two mitred ends by
-// half each.
+// half each. A saddle, and the notch of a cope, keep off what they fit by as much all round.
 func (b *builder) open(j *Joint, gap float64) bool {
-	changed := false
+	changed := map[[2]int]float64{}
 	for _, c := range j.Contacts {
 		share := gap
 		if c.Ends[0] >= 0 && c.Ends[1] >= 0 {
 			share = gap / 2
 		}
-		for s := range c.Members {
-			if c.Ends[s] < 0 {
+		for s, i := range c.Members {
+			e := c.Ends[s]
+			if e < 0 {
 				continue
 			}
-			end := &b.f.Members[c.Members[s]].Ends[c.Ends[s]]
+			end := &b.f.Members[i].Ends[e]
+			lies := func(p space.Plane) bool {
+				return math.Abs(p.Normal.Dot(c.Plane.Normal)) > 1-1e-8 && math.Abs(c.Plane.Dist(p.Point)) < touch+c.GapMM
+			}
 			for k, p := range end.Planes {
-				if math.Abs(p.Normal.Dot(c.Plane.Normal)) > 1-1e-8 && math.Abs(c.Plane.Dist(p.Point)) < touch+c.GapMM {
+				if lies(p) {
 					end.Planes[k] = p.Moved(-share)
-					changed = true
+					changed[[2]int{i, e}] = share
 				}
 			}
-			end.GapMM += share
+			for _, n := range end.Notch {
+				for k, p := range n {
+					if lies(p) {
+						n[k] = p.Moved(share)
+						changed[[2]int{i, e}] = share
+					}
+				}
+			}
+			if d := end.Saddle.on(&b.f.Members[c.Members[1-s]]); d != nil {
+				d.RadiusMM += share
+				changed[[2]int{i, e}] = share
+			}
 		}
 	}
-	return changed
+	for at, share := range changed {
+		b.f.Members[at[0]].Ends[at[1]].GapMM += share
+	}
+	return len(changed) > 0
 }

@@ -88,13 +88,22 @@ func (m *Member) SaddleReach(e int) (least, most float64) { return m.rimReach(e,
 // SeatReach gives how far the curve of a saddled end reaches along the header h from its A. ok is false where the end does
 // not stand on it.
 func (m *Member) SeatReach(e int, h *Member) (least, most float64, ok bool) {
-	for c := m.Ends[e].Saddle; c != nil; c = c.Also {
-		if space.LineDist(c.At, h.A, h.Axis) < touch && math.Abs(c.Dir.Dot(h.Axis)) > 1-1e-9 {
-			least, most = m.rimReach(e, c, h.A, h.Axis)
-			return least, most, least <= most
+	c := m.Ends[e].Saddle.on(h)
+	if c == nil {
+		return 0, 0, false
+	}
+	least, most = m.rimReach(e, c, h.A, h.Axis)
+	return least, most, least <= most
+}
+
+// on gives the cylinder of a saddle that is the round member h; nil where none is.
+func (s *Saddle) on(h *Member) *Saddle {
+	for ; s != nil; s = s.Also {
+		if space.LineDist(s.At, h.A, h.Axis) < touch && math.Abs(s.Dir.Dot(h.Axis)) > 1-1e-9 {
+			return s
 		}
 	}
-	return 0, 0, false
+	return nil
 }
 
 // rimReach gives the least and the greatest distance from `from` along `along` of the points of a saddled end's curve;

@@ -28,7 +28,7 @@ func (b *builder) seated(i, j int) []Contact {
 			curve := m.SaddleCurve(e, seatChords)
 			_, dir := m.out(e)
 			mid := space.Centroid(curve)
-			c := Contact{Members: pair, Ends: [2]int{-1, e}, Outline: curve, AreaMM2: space.Area(curve)}
+			c := Contact{Members: pair, Ends: [2]int{-1, e}, Outline: curve, AreaMM2: space.Area(curve), GapMM: end.GapMM}
 			out2 := dir.Sub(saddle.Dir.Mul(dir.Dot(saddle.Dir))).Unit()
 			c.Plane = space.Plane{Point: mid, Normal: out2.Mul(-1)} // out of the header, towards the branch
 			on := 0
