@@ -10,6 +10,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"bench.example/soapstone/fab/figure/outside"
 	"bench.example/soapstone/fab/frame"
 	"bench.example/soapstone/fab/frame/frametest"
 	"bench.example/soapstone/fab/job"
@@ -168,28 +169,49 @@ func TestMirrorFrame(t *testing.T) {
 	})
 }
 
-// TestHopper checks the compound cuts that the whole way from [[member]]s to pieces gives against the hopper table.
+// hopper makes the sides of a regular hopper, each leaning by tilt from plumb.
+func hopper(sides int, tilt float64) string {
+	toml := "[section.side]\nshape = \"flat\"\nsize = \"8 x 1/4\"\n"
+	at := func(i int) string {
+		sin, cos := space.SinCosDeg(360 * float64(i) / float64(sides))
+		return fmt.Sprintf("[%.9f, %.9f, 0]", 60*cos, 60*sin)
+	}
+	for i := range sides {
+		toml += fmt.Sprintf("[[member]]\nname = \"s%d\"\nsection = \"side\"\nfrom = %s\nto = %s\nroll = %g\n", i, at(i), at(i+1), tilt)
+	}
+	return toml
+}
+
+// TestHopper checks the compound cuts that the whole way from [[member]]s to pieces gives: of square hoppers by the
+// formulas tan(mitre) = sin(tilt), sin(bevel) = cos(tilt) sin(45), worked to three decimals, and of crown moulding, which
+// is a hopper upside down, against published settings.
 func TestHopper(t *testing.T) {
-	for _, c := range []struct{ tilt, miter, bevel float64 }{{5, 4.981, 44.782}, {10, 9.851, 44.136}, {15, 14.511, 43.080}, {20, 18.882, 41.641}, {30, 26.565, 37.761}, {45, 35.264, 30.000}} {
-		toml := "[section.side]\nshape = \"flat\"\nsize = \"8 x 1/4\"\n"
-		for i, e := range []string{"from = [0,0,0]\nto = [60,0,0]", "from = [60,0,0]\nto = [60,60,0]", "from = [60,60,0]\nto = [0,60,0]", "from = [0,60,0]\nto = [0,0,0]"} {
-			toml += fmt.Sprintf("[[member]]\nname = \"s%d\"\nsection = \"side\"\n%s\nroll = %g\n", i, e, c.tilt)
-		}
-		ps := gather(t, toml)
-		if len(ps) != 1 || ps[0].Qty != 4 {
+	end := func(sides int, tilt float64) piece.End {
+		ps := gather(t, hopper(sides, tilt))
+		if len(ps) != 1 || ps[0].Qty != sides {
 			t.Fatal(list(ps))
 		}
 		for e := range ps[0].Ends {
 			x := ps[0].Ends[e]
-			if math.Abs(math.Abs(x.MiterDeg)-c.miter) > 0.0005 || math.Abs(math.Abs(x.BevelDeg)-c.bevel) > 0.0005 || x.Across != "depth" {
-				t.Errorf("tilt %g, end %d: %v", c.tilt, e, x)
+			if math.Abs(math.Abs(x.MiterDeg)-math.Abs(ps[0].Ends[0].MiterDeg)) > 1e-6 || math.Abs(math.Abs(x.BevelDeg)-math.Abs(ps[0].Ends[0].BevelDeg)) > 1e-6 || x.Across != "depth" {
+				t.Errorf("tilt %g, end %d: %v", tilt, e, x)
 			}
 			// The same plane cut by a swing alone: cos(swing) = cos(mitre) cos(bevel).
 			if want := math.Acos(math.Cos(x.MiterDeg*math.Pi/180)*math.Cos(x.BevelDeg*math.Pi/180)) * 180 / math.Pi; math.Abs(x.SwingDeg-want) > 1e-6 {
-				t.Errorf("tilt %g: swing %v, not %v", c.tilt, x.SwingDeg, want)
+				t.Errorf("tilt %g: swing %v, not %v", tilt, x.SwingDeg, want)
 			}
 		}
+		return ps[0].Ends[0]
 	}
+	for _, c := range []struct{ tilt, miter, bevel float64 }{{5, 4.981, 44.782}, {10, 9.851, 44.136}, {15, 14.511, 43.080}, {20, 18.882, 41.641}, {30, 26.565, 37.761}, {45, 35.264, 30.000}} {
+		if x := end(4, c.tilt); math.Abs(math.Abs(x.MiterDeg)-c.miter) > 0.0005 || math.Abs(math.Abs(x.BevelDeg)-c.bevel) > 0.0005 {
+			t.Errorf("tilt %g: %v", c.tilt, x)
+		}
+	}
+	outside.Check(t, outside.Case{Field: "geometry", Source: "crown molding reference pages and the bevel stop of mitre saws, 38/52 crown: 33.9", What: "four members leaning 38 degrees from plumb: bevel of their ends",
+		Got: math.Abs(end(4, 38).BevelDeg), Want: 33.9, Abs: 0.05, Why: "the digits that the source prints"})
+	outside.Check(t, outside.Case{Field: "geometry", Source: `"Crown molding: formulas and example calculations" page (spring 38, wall 135)`, What: "eight members leaning 38 degrees from plumb: mitre of their ends",
+		Got: math.Abs(end(8, 38).MiterDeg), Want: 14.30638, Abs: 2e-5, Why: "the digits that the source prints"})
 }
 
 // TestPitched: rafters at 4:12 meet plumb at the ridge and stand level on the plates.
