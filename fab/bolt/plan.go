@@ -91,7 +91,7 @@ func plan(in Input, b *job.Bolts, prefix string) (*Set, []text.Problem) {
 	var problems []text.Problem
 	fault := func(sev text.Severity, code, key, format string, args ...any) {
 		w := b.Where
-		w.Key += "." + key
+		w = w.In(key)
 		problems = append(problems, w.Problem(sev, code, fmt.Sprintf(format, args...)))
 	}
 	s := &Set{Spec: b}

@@ -100,7 +100,7 @@ func (b *fromFrame) on(i int, tipMM float64) float64 {
 
 func (b *fromFrame) fault(w job.Where, key, format string, args ...any) {
 	if key != "" {
-		w.Key += "." + key
+		w = w.In(key)
 	}
 	b.problems = append(b.problems, w.Problem(text.Error, text.CodeValue, fmt.Sprintf(format, args...)))
 }

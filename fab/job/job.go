@@ -66,8 +66,9 @@ func (w Where) find(key string) *text.KeyPlace {
 	if w.given == nil {
 		return nil
 	}
+	base, _, _ := strings.Cut(key, "[") // sizes[2] stands in sizes
 	for i := range *w.given {
-		if p := &(*w.given)[i]; p.Key == key {
+		if p := &(*w.given)[i]; p.Key == base {
 			return p
 		}
 	}

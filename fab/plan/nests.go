@@ -204,7 +204,7 @@ func StickPrice(s *job.Section, sec steel.Section, b job.Stick) measure.Money {
 }
 
 func (p *Plan) nestProblem(s *job.Section, sn SectionNest, err error) text.Problem {
-	where, code := s.Where, "no-nest"
+	where, code := s.Where.In("sticks"), "no-nest"
 	message := err.Error()
 	var e *nest.Error
 	if errors.As(err, &e) {
@@ -213,7 +213,7 @@ func (p *Plan) nestProblem(s *job.Section, sn SectionNest, err error) text.Probl
 	if e != nil && e.Kind >= 0 && e.Kind < len(sn.Pieces) {
 		x := p.Pieces[sn.Pieces[e.Kind]]
 		if x.Where.Line > 0 {
-			where = x.Where
+			where = x.Where.Size()
 		}
 		code = "too-long"
 		message = fmt.Sprintf("piece %s (%s of %s) cannot be cut", x.Mark, p.Job.Tape.PrintLong(x.Length), s.Name)

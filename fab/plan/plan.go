@@ -212,9 +212,7 @@ func (p *Plan) sections(cat steel.Catalogue) {
 			}
 		}
 		if err != nil {
-			where := s.Where
-			where.Key += ".size"
-			p.add(where.Problem(text.Error, text.CodeValue, err.Error()))
+			p.add(s.Where.In("size").Problem(text.Error, text.CodeValue, err.Error()))
 		}
 	}
 	if !p.Job.Saw.KerfGiven {

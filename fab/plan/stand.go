@@ -96,7 +96,7 @@ func (p *Plan) checkLoads(model *hold.Model, layout *seam.Layout) {
 			sec, err := steel.New(steel.Spec{Shape: p.Sections[s.Name].Shape, Size: size, Grade: s.Grade, Unit: p.Job.Units}, p.catalogue)
 			if err != nil {
 				where := s.Where
-				where.Key += ".try"
+				where = where.In("try")
 				p.add(where.Problem(text.Error, text.CodeValue, err.Error()))
 				continue
 			}

@@ -346,6 +346,12 @@ func (s *finder) draft(fj *frame.Joint, c *frame.Contact, jt *Joint, joint int, 
 		leg = least
 	}
 	where := s.where(fj)
+	at := func(key string) job.Where { // the key of the [[joint]], where it is given there
+		if spec != nil && where.Has(key) {
+			return where.In(key)
+		}
+		return where
+	}
 	if spec != nil {
 		where = spec.Where
 		if spec.Fillet > 0 {
@@ -362,13 +368,13 @@ func (s *finder) draft(fj *frame.Joint, c *frame.Contact, jt *Joint, joint int, 
 		x.LegMM = leg
 		x.ThroatMM = 0.707 * leg * math.Min(1, math.Cos(x.DihedralDeg/2*math.Pi/180)/math.Cos(math.Pi/4))
 		if leg < least-1e-3 {
-			d.problem(where, text.Caution, "fillet-small", "%s: a fillet of %s is under the least of %s for a part of %s (AISC 360-22 Table J2.4, AWS D1.1 Table 7.7)", fj.ID, fine(leg), fine(least), fine(thin))
+			d.problem(at("fillet"), text.Caution, "fillet-small", "%s: a fillet of %s is under the least of %s for a part of %s (AISC 360-22 Table J2.4, AWS D1.1 Table 7.7)", fj.ID, fine(leg), fine(least), fine(thin))
 		}
 		if edge := s.edge(fj, c); edge > 0 && leg > MaxLeg(edge).Value+1e-3 {
-			d.problem(where, text.Caution, "fillet-large", "%s: a fillet of %s is over the greatest of %s along the edge of a bar of %s (AISC 360-22 J2.2b): the edge melts off", fj.ID, fine(leg), fine(MaxLeg(edge).Value), fine(edge))
+			d.problem(at("fillet"), text.Caution, "fillet-large", "%s: a fillet of %s is over the greatest of %s along the edge of a bar of %s (AISC 360-22 J2.2b): the edge melts off", fj.ID, fine(leg), fine(MaxLeg(edge).Value), fine(edge))
 		}
 		if _, err := FilletGap(leg, x.GapMM); err != nil {
-			d.problem(where, text.Caution, "gap-wide", "%s: %v", fj.ID, err)
+			d.problem(at("gap"), text.Caution, "gap-wide", "%s: %v", fj.ID, err)
 		}
 	case FlareBevel:
 		x.LegMM = math.Min(x.RadiusMM, thin)
@@ -392,12 +398,12 @@ func (s *finder) draft(fj *frame.Joint, c *frame.Contact, jt *Joint, joint int, 
 	if spec != nil && spec.Pattern != "" {
 		p, err := ParsePattern(spec.Pattern, s.j.Units)
 		if err != nil {
-			d.problem(where, text.Error, text.CodeValue, "%v", err)
+			d.problem(at("pattern"), text.Error, text.CodeValue, "%v", err)
 		} else {
 			x.Pattern = p
 			x.Beads, x.WeldMM = p.On(length)
 			if least := MinLength(x.LegMM, true); p.LengthMM < least-1e-6 && x.Type == Fillet {
-				d.problem(where, text.Caution, "bead-short", "%s: beads of %s are shorter than the %s that an intermittent fillet needs (AISC 360-22 J2.2b: four legs, 1-1/2 in)", fj.ID, fine(p.LengthMM), fine(least))
+				d.problem(at("pattern"), text.Caution, "bead-short", "%s: beads of %s are shorter than the %s that an intermittent fillet needs (AISC 360-22 J2.2b: four legs, 1-1/2 in)", fj.ID, fine(p.LengthMM), fine(least))
 			}
 		}
 	}
