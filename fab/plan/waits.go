@@ -401,10 +401,14 @@ func (p *Plan) waitsFor(x *piece.Piece, unit int, near map[int][]string) string 
 	if p.Weld == nil {
 		return what
 	}
+	stage := -1 // the last in which it is set, since it is measured before any of its ends is
 	for _, j := range p.Weld.Layout.Joints {
-		if slices.Contains(j.Index, i) && j.Stage < len(p.Weld.Layout.Stages) {
-			return what + " (stage: " + text.Clean(p.Weld.Layout.Stages[j.Stage].Name) + ")"
+		if slices.Contains(j.Index, i) && len(j.Seams) > 0 && j.Stage < len(p.Weld.Layout.Stages) {
+			stage = max(stage, j.Stage)
 		}
 	}
-	return what
+	if stage < 0 {
+		return what
+	}
+	return what + " (stage: " + text.Clean(p.Weld.Layout.Stages[stage].Name) + ")"
 }

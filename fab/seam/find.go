@@ -148,6 +148,9 @@ func (s *finder) joint(fj *frame.Joint) {
 	jt := Joint{ID: fj.ID, Kind: string(fj.Kind), At: fj.At, Index: append([]int(nil), fj.Members...)}
 	for _, m := range fj.Members {
 		jt.Members = append(jt.Members, s.f.Members[m].Name)
+		if s.f.Members[m].OverMM > 0 {
+			jt.ToFit = append(jt.ToFit, s.f.Members[m].Name)
+		}
 	}
 	spec := fj.Spec
 	if spec == nil {

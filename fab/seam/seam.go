@@ -83,8 +83,9 @@ type Joint struct {
 	Tacks   int // how many
 	TackAt  []space.Vec
 	Lap     bool
-	LeftOut []Seam // not welded, because the job says which sides are; Skipped says so
-	Again   bool   // a member that is already being set at this place meets a further one: quick to fit
+	LeftOut []Seam   // not welded, because the job says which sides are; Skipped says so
+	ToFit   []string // members of it that are cut to fit: set when the others of its stage are tacked, since they are measured between them
+	Again   bool     // a member that is already being set at this place meets a further one: quick to fit
 }
 
 // StageKind says what a stage is.

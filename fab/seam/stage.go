@@ -283,14 +283,21 @@ func (s *finder) take(st *Stage, seams []int, up space.Vec) []int {
 	return left
 }
 
-// isLeg tells whether a joint holds a leg.
+// isLeg tells whether a joint holds a leg, or a member cut to fit that meets one elsewhere: it is measured when the leg
+// stands, so that none of its ends is set before.
 func (s *finder) isLeg(j Joint) bool {
 	for _, m := range j.Index {
-		if s.f.Members[m].Role == frame.Leg {
+		if s.f.Members[m].Role == frame.Leg || s.f.Members[m].OverMM > 0 && s.meetsLeg(m) {
 			return true
 		}
 	}
 	return false
+}
+
+func (s *finder) meetsLeg(m int) bool {
+	return slices.ContainsFunc(s.out.Joints, func(j Joint) bool {
+		return len(j.Seams) > 0 && slices.Contains(j.Index, m) && slices.ContainsFunc(j.Index, func(k int) bool { return s.f.Members[k].Role == frame.Leg })
+	})
 }
 
 // tackEvery is how far apart the tacks of a long joint lie at most, mm: every 2-3 in on thin stock, twice that where the

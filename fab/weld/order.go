@@ -6,6 +6,7 @@ import (
 
 	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/seam"
+	"bench.example/soapstone/fab/text"
 )
 
 // OrderError is an order of the worker's that cannot be.
@@ -129,6 +130,13 @@ func (b *docketMaker) because(seams []int, order []seam.Place) string {
 						return fmt.Sprintf(": seam %s is welded %s", s.ID, s.Early)
 					}
 				}
+			}
+		}
+	}
+	for _, o := range order {
+		for _, j := range o.Joints {
+			if l := b.p.Layout.Joints[j].ToFit; len(l) > 0 {
+				return fmt.Sprintf(": %s is cut to fit, and set when the others of its stage are tacked", text.Clean(text.List(l)))
 			}
 		}
 	}

@@ -2,11 +2,13 @@ package weld
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/seam"
 	"bench.example/soapstone/fab/space"
+	"bench.example/soapstone/fab/text"
 )
 
 // docket makes the tasks. equal: a seam over the budget is split into equal runs, else into full bursts and what is left.
@@ -88,7 +90,7 @@ func (b *docketMaker) stage(i int) {
 		turn := b.add(Task{ID: fmt.Sprintf("turn %d", i+1), Kind: Turn, What: "turn the frame over", Stage: i, Take: r.Turn, After: []int{begin}})
 		begin = b.add(Task{ID: fmt.Sprintf("turned %d", i+1), Stage: i, After: []int{turn}})
 	}
-	tacked := []int{begin}
+	var tacked, later []int // last tacks; fits of what is cut to fit
 	for _, k := range st.Joints {
 		j := b.p.Layout.Joints[k]
 		if len(j.Seams) == 0 {
@@ -99,7 +101,11 @@ func (b *docketMaker) stage(i int) {
 		if j.Again { // its member is being set at this place already
 			set = r.FitMember
 		}
-		fit := b.add(Task{ID: j.ID + " fit", Kind: Fit, Joint: j.ID, What: "set and clamp", Stage: i, Place: place(j.At), Take: set, After: []int{prep, begin}})
+		what := "set and clamp"
+		if len(j.ToFit) > 0 {
+			what += ", cut to fit: " + text.Clean(text.List(j.ToFit))
+		}
+		fit := b.add(Task{ID: j.ID + " fit", Kind: Fit, Joint: j.ID, What: what, Stage: i, Place: place(j.At), Take: set, After: []int{prep, begin}})
 		b.fits[k] = fit
 		one := b.p.tackTake()
 		burst := max(1, int(b.d.Budget.Arc/max(1, one)))
@@ -108,8 +114,11 @@ func (b *docketMaker) stage(i int) {
 			prev = b.add(Task{ID: j.ID + " tack", Kind: Tack, Joint: j.ID, What: fmt.Sprintf("%d tacks", min(n, burst)), Stage: i, Place: place(j.At),
 				Take: min(time.Duration(min(n, burst))*one, b.d.Budget.Arc), After: []int{prev}})
 		}
-		tacked = append(tacked, prev)
 		b.tacks[k] = prev
+		if len(j.ToFit) > 0 {
+			later = append(later, k)
+		}
+		tacked = append(tacked, prev)
 	}
 	var early []int
 	for _, k := range st.Seams { // seams on which a member comes to stand are welded and dressed before it is fitted
@@ -130,11 +139,23 @@ func (b *docketMaker) stage(i int) {
 		}
 	}
 	ready := begin
-	if len(tacked) > 1 {
-		ready = b.add(Task{ID: fmt.Sprintf("tacked %d", i+1), Stage: i, After: tacked})
-		if r.Square > 0 && st.Kind != seam.Over {
-			square := b.add(Task{ID: fmt.Sprintf("square %d", i+1), Kind: Fit, What: "measure both diagonals and square the frame before any pass", Stage: i, Take: r.Square, After: []int{ready}})
-			ready = b.add(Task{ID: fmt.Sprintf("squared %d", i+1), Stage: i, After: []int{square}})
+	if len(tacked) > 0 {
+		before := b.waitFor(st.Joints, later)
+		squares := r.Square > 0 && st.Kind != seam.Over
+		ready = b.add(Task{ID: fmt.Sprintf("tacked %d", i+1), Stage: i, After: append([]int{begin}, tacked...)})
+		if squares {
+			after, all := []int{ready}, []int(nil)
+			if len(before) > 0 { // the frame is square before anything is measured in it
+				after, all = before, after
+			}
+			square := b.add(Task{ID: fmt.Sprintf("square %d", i+1), Kind: Fit, What: "measure both diagonals and square the frame before any pass", Stage: i, Take: r.Square, After: after})
+			ready = b.add(Task{ID: fmt.Sprintf("squared %d", i+1), Stage: i, After: append(all, square)})
+			if len(before) > 0 {
+				before = []int{square}
+			}
+		}
+		for _, k := range later {
+			b.d.Tasks[b.fits[k]].After = append(b.d.Tasks[b.fits[k]].After, before...)
 		}
 	}
 	ends := append([]int{ready}, early...)
@@ -144,6 +165,22 @@ func (b *docketMaker) stage(i int) {
 		}
 	}
 	b.over = append(b.over, b.add(Task{ID: fmt.Sprintf("stage %d done", i+1), Stage: i, After: ends}))
+}
+
+// waitFor gives the last tacks of the stage's joints that those of what is cut to fit wait for: all others, but for such as
+// wait themselves for a seam of one that is cut to fit, because no torch reaches it once they are in.
+func (b *docketMaker) waitFor(joints, later []int) []int {
+	var out []int
+	for _, k := range joints {
+		last, ok := b.tacks[k]
+		if !ok || slices.Contains(later, k) {
+			continue
+		}
+		if !slices.ContainsFunc(later, func(l int) bool { return b.needs(last, b.fits[l]) }) {
+			out = append(out, last)
+		}
+	}
+	return out
 }
 
 func (b *docketMaker) finish(j seam.Joint) job.Finish { return b.p.Layout.Seams[j.Seams[0]].Finish }
