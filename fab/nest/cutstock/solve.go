@@ -168,6 +168,10 @@ func (s *solver) run() {
 		return
 	}
 	s.raise(s.m.bound)
+	s.mixes()
+	if s.done() || s.ended() {
+		return
+	}
 	dives := 12
 	if s.o.Most > 0 {
 		dives = 4 // a plan one dearer is as good as in hand: what remains is mostly a no
