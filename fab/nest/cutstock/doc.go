@@ -12,10 +12,12 @@
 //     duals are rounded down to integers and priced by an exact bounded knapsack. The bound that comes from those
 //     integer duals (Lagrange and Farley, Oper. Res. 38, 1990) is exact integer arithmetic: a floating-point slip can make
 //     it weaker, never false. It is rounded up to the next cost that whole sticks can add up to.
-//  4. diving: columns are fixed one after the other, the rest is priced anew.
-//  5. enumeration: with a plan of cost U in hand only patterns whose reduced cost is below the gap can be part of a
+//  4. several lengths with prices: mixes of stick counts from the cheapest upwards, each asked whether the pieces go into
+//     it; a no by the duals is an inequality over the counts that forbids other mixes too. Most priced jobs end here.
+//  5. diving: columns are fixed one after the other, the rest is priced anew.
+//  6. enumeration: with a plan of cost U in hand only patterns whose reduced cost is below the gap can be part of a
 //     better one. Where they are few, all are listed and the rest of the proof happens over that list.
-//  6. branch and price: pairs of pieces share a stick or do not (Ryan and Foster 1981), the number of sticks of a kind is
+//  7. branch and price: pairs of pieces share a stick or do not (Ryan and Foster 1981), the number of sticks of a kind is
 //     at most or at least n.
 //
 // The search is anytime: when its context ends, the best plan and the best bound so far are returned, Proven false.
