@@ -116,6 +116,12 @@ func TestLimits(t *testing.T) {
 	if status := run(t.Context(), []string{"nest", "--stick", "20ft", "--list", "-"}, shell{strings.NewReader(many("1@1in\n", (16<<20)/6+1)), &o, &e, os.Getenv}); status != 3 || !strings.Contains(e.String(), "the limit is 16777216") {
 		t.Errorf("a list without end by the pipe: exit %d: %.600s", status, e.String())
 	}
+	for _, args := range [][]string{{"count=10001"}, {"most=0.001"}} {
+		status, _, told := try(t, home, append([]string{"sum", "spacing", "length=93", "bar=0.0001"}, args...)...)
+		if status != 1 || !strings.Contains(told, "more than 10000 bars") {
+			t.Errorf("sum spacing %v: exit %d: %.600s", args, status, told)
+		}
+	}
 	drops := func(text string) {
 		path, err := dropsFile(shell{env: func(k string) string {
 			if k == "HOME" {

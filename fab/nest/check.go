@@ -73,7 +73,7 @@ func check(p *Problem) error {
 		}
 	}
 	if r.YardCut < 0 || r.YardCut > measure.MaxMoney {
-		return wrong("yard_cut is %s; it cannot be below 0", r.YardCut)
+		return wrong("yard_cut is %s; it must lie between 0 and %s", r.YardCut, measure.MaxMoney)
 	}
 	pieces := 0
 	for i, k := range p.Kinds {
@@ -116,7 +116,7 @@ func check(p *Problem) error {
 		case s.Length <= 0 || s.Length > measure.MaxLength:
 			return bad("its length is %s; it must be more than 0 and no more than 10 km", s.Length)
 		case s.Price < 0 || s.Price > measure.MaxMoney:
-			return bad("its price is %s; it cannot be below 0", s.Price)
+			return bad("its price is %s; it must lie between 0 and %s", s.Price, measure.MaxMoney)
 		case s.Limit < 0:
 			return bad("its limit is %d; it cannot be below 0", s.Limit)
 		}

@@ -63,7 +63,7 @@
 //
 // # Starting from a checkpoint
 //
-// A record of half a million entries takes a third of a second to read and fold. Where the caller gives a Checkpoint, the
+// A record of half a million entries takes a sixth of a second to read and fold. Where the caller gives a Checkpoint, the
 // state that came of a start with many new entries is kept in a file of the user's cache, by write-aside, sync and rename:
 //
 //	soapstone checkpoint 1\n

@@ -289,3 +289,36 @@ func TestCompact(t *testing.T) {
 		t.Error("the copy was left behind")
 	}
 }
+
+// A record may be a link, which stays one: entries, what is set aside and the compacted file go where it leads.
+func TestRecordByLink(t *testing.T) {
+	dir := t.TempDir()
+	os.Mkdir(filepath.Join(dir, "there"), 0o777)
+	link, real := filepath.Join(dir, "x.record"), filepath.Join(dir, "there", "y.record")
+	if err := os.Symlink("there/y.record", link); err != nil {
+		t.Skip("no links here:", err)
+	}
+	r, _, _ := open(t, link, Options{})
+	put(t, r, "one", "two")
+	f, err := os.OpenFile(real, os.O_APPEND|os.O_WRONLY, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.WriteString("=1 3 torn")
+	f.Close()
+	r.Close()
+	r, held, notes := open(t, link, Options{})
+	same(t, "by the link", held, "one", "two")
+	if len(notes) != 1 || notes[0].Aside != real+".aside-1" {
+		t.Errorf("told %+v", notes)
+	}
+	if _, err := r.Compact(func(e Entry) bool { return string(e.Payload) == "two" }); err != nil {
+		t.Fatal(err)
+	}
+	r.Close()
+	_, held, _ = open(t, real, Options{})
+	same(t, "by its own name", held, "two")
+	if info, err := os.Lstat(link); err != nil || info.Mode()&os.ModeSymlink == 0 {
+		t.Error("the link is no link any more")
+	}
+}
