@@ -19,7 +19,8 @@ type pricer struct {
 	ord  []int32
 	effv []float64
 	list states
-	deep int // so many times the usual number of steps; 0: once
+	deep int  // so many times the usual number of steps; 0: once
+	lax  uint // where above 0, a search without a table lets go of what passes the floor by less than its 2^lax-th part
 	ctx  context.Context
 }
 
@@ -389,14 +390,18 @@ func (p *pricer) branch(floor, best []int64) (out []found, exact bool) {
 		if s.hi == 0 {
 			continue
 		}
-		best[k] = floor[k]
+		floor := floor[k]
+		if p.lax > 0 {
+			floor += floor >> p.lax
+		}
+		best[k] = floor
 		deep := p.deep
 		if deep > 0 && p.in.conf == nil && n > 0 {
 			kinds := make([]int32, n)
 			for i, o := range p.ord {
 				kinds[i] = p.kind[o]
 			}
-			if v, takes, ok := p.list.most(sz, val, cnt, kinds, eff, least, s.cap, floor[k], statesMost*min(deep/deepSteps, 10)); ok {
+			if v, takes, ok := p.list.most(sz, val, cnt, kinds, eff, least, s.cap, floor, statesMost*min(deep/deepSteps, 10)); ok {
 				if best[k] = v; takes != nil {
 					out = append(out, found{int32(k), v, takes})
 				}
@@ -404,7 +409,7 @@ func (p *pricer) branch(floor, best []int64) (out []found, exact bool) {
 			}
 		}
 		steps := branchSteps * max(1, deep)
-		top := floor[k]
+		top := floor
 		var open int64 // the highest bound of a branch left unexplored
 		p.buf = p.buf[:0]
 		var keep []found

@@ -141,7 +141,7 @@ func (m *master) clone() *master {
 	c.index = maps.Clone(m.index)
 	c.left = slices.Clone(m.left)
 	c.art = slices.Clone(m.art)
-	c.pr = pricer{tab: m.pr.tab}
+	c.pr = pricer{tab: m.pr.tab, lax: m.pr.lax}
 	c.fine = new(big.Int).Set(m.fine)
 	c.center = slices.Clone(m.center)
 	c.key, c.last, c.lastTop = nil, nil, nil

@@ -10,6 +10,7 @@ const (
 	mixesMost = 60  // mixes asked about before the general search takes over
 	mixDives  = 4   // dives for one mix
 	mixNodes  = 200 // tree nodes for one mix
+	laxMix    = 13  // how lax the pricing for mixes is (see pricer)
 )
 
 // mixes turns the search round for several lengths with prices: what costs is how many sticks of each kind are taken, so
@@ -53,6 +54,15 @@ func (s *solver) mixes() {
 		if s.done() || out == stopped {
 			return
 		}
+		if out == converged && m.pr.lax > 0 {
+			m.pr.lax = 0
+			had := m.rounds
+			out = m.generate(s.ctx, cost+1)
+			s.m.rounds += m.rounds - had
+		}
+		if out == stopped {
+			return
+		}
 		if out == pruned {
 			none = append(none, y)
 			if cv, ok := s.m.judgeMix(m.last, m.lastTop); ok {
@@ -92,7 +102,7 @@ func (m *master) within(y []int64) *master {
 		to[i] = int32(i)
 	}
 	sub := m.open(child{&in, to, -1, -1, -1}, 0).start()
-	sub.pr.tab = m.pr.tab
+	sub.pr.tab, sub.pr.lax = m.pr.tab, m.pr.lax
 	return sub
 }
 

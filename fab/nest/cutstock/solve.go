@@ -156,20 +156,18 @@ func (s *solver) run() {
 	if s.best != nil {
 		s.m.addPlan(s.best)
 	}
-	switch s.m.generate(s.ctx, s.upper) {
-	case pruned:
-		s.raise(s.m.bound)
-		if s.best == nil {
-			s.bound = maxTotal
+	if len(s.in.stocks) > 1 {
+		s.m.pr.lax = laxMix
+		if !s.root() {
+			return
 		}
-		return
-	case stopped:
-		s.raise(s.m.bound)
-		return
+		s.mixes()
+		if s.done() || s.ended() {
+			return
+		}
+		s.m.pr.lax = 0
 	}
-	s.raise(s.m.bound)
-	s.mixes()
-	if s.done() || s.ended() {
+	if !s.root() {
 		return
 	}
 	dives := 12
@@ -184,4 +182,14 @@ func (s *solver) run() {
 	}
 	s.lowest = s.upper
 	s.tree()
+}
+
+// root solves the root master and tells whether the search goes on.
+func (s *solver) root() bool {
+	out := s.m.generate(s.ctx, s.upper)
+	s.raise(s.m.bound)
+	if out == pruned && s.best == nil {
+		s.bound = maxTotal
+	}
+	return out == converged
 }
