@@ -85,7 +85,7 @@ func (p *Piece) AsMeasured(length measure.Length) Piece {
 		case m.Hangs == SecondTip:
 			m.AtMM, m.ToMM = clear(m.AtMM+more), clear(m.ToMM+more)
 		case m.Hangs == NoTip && !m.Vent:
-			m.What += "; as drawn: mark it where it lands"
+			m.What = "as drawn, mark it where it lands: " + m.What
 		}
 	}
 	sortMarks(out.MarksOut)

@@ -33,6 +33,7 @@ from = ["1-1/4", "1-1/4", "5/8"]
 to = ["42-3/4", "26-3/4", "5/8"]
 ends = ["point", "point"]
 over = "3/8"
+holes = [ {at = "9in", size = "3/8"} ]
 [[piece]]
 mark = "T"
 section = "rail"
@@ -106,6 +107,15 @@ func TestCutToFitAtTheSaw(t *testing.T) {
 	enter(mark + "-1 " + tapeMark(right))
 	begin() // the power fails; the record alone is left
 	d.see(mark + "-1  stop " + tapeMark(right))
+	d.press("5") // its hole is laid out on it as it is cut
+	for range 4 {
+		if strings.Contains(d.screen(), mark+"-1  measured in its place ") {
+			break
+		}
+		d.press("down")
+	}
+	d.see(mark+"-1  measured in its place "+tapeMark(right), "hole 3/8")
+	d.press("4")
 	d.press("space")
 	d.see("CUT "+mark+"-1", "measured in its place "+tapeMark(right))
 	d.cutOne()

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"bench.example/soapstone/fab/measure"
+	"bench.example/soapstone/fab/piece"
 	"bench.example/soapstone/fab/plan"
 	"bench.example/soapstone/fab/sheet"
 	sq "bench.example/soapstone/fab/square"
@@ -304,11 +305,23 @@ func (s *Square) detail(d *station.Desk, w, h int) []string {
 		lines = append(lines, s.piece(d, w-1)...)
 	}
 	lines = append(lines, l.Dim.Render("from the first tip, tape hooked once:"))
+	lines = marked(d, lines, x.MarksOut, h)
+	for _, u := range d.Plan.Measured[x.Mark] {
+		if u.Length != x.Length && len(lines) < h-1 {
+			lines = append(lines, l.Strong.Render(fmt.Sprintf("%s-%d  measured in its place %s", x.Mark, u.Unit, tape.PrintLong(u.Length))))
+			lines = marked(d, lines, x.AsMeasured(u.Length).MarksOut, h)
+		}
+	}
+	return lines
+}
+
+// marked lists marks behind the lines that stand already, as far as the height allows.
+func marked(d *station.Desk, lines []string, ms []piece.Mark, h int) []string {
+	l := d.Look
 	last := ""
-	for k, m := range x.MarksOut {
-		if len(lines) >= h-1 && k < len(x.MarksOut)-1 {
-			lines = append(lines, l.Dim.Render(fmt.Sprintf("and %d more", len(x.MarksOut)-k)))
-			break
+	for k, m := range ms {
+		if len(lines) >= h-1 && k < len(ms)-1 {
+			return append(lines, l.Dim.Render(fmt.Sprintf("and %d more", len(ms)-k)))
 		}
 		if of := text.Clean(strings.Join(m.For, ", ")); of != last {
 			if last = of; of != "" {
