@@ -29,7 +29,7 @@ const sheetLong = `Writes what goes on paper, or to a machine; the ending of FIL
   .html .pdf   the shop's packet: cover, buy list, cut sheet, mark-out, labels, squaring, weld map, paint, lift and bolts,
                templates. With --quote the customer's quote instead, with --site the sheet to take along when measuring.
   .csv         --part pieces (also where nothing is said), cuts or buy: one table for a spreadsheet or a machine
-  .svg         the drawing with its measures
+  .svg         the drawing with its measures; with --part templates the templates at full size
   .txt         the whole plan as text`
 
 // sheetCommand writes the packet; the file's ending picks the kind.
@@ -41,7 +41,7 @@ func sheetCommand(sh shell) *cobra.Command {
 	}
 	c.Flags().StringVarP(&a.out, "output", "o", "", "the `FILE` to write")
 	c.Flags().StringVar(&a.paper, "paper", "", "letter or a4; where nothing is said letter for inch tapes, a4 for metric ones (every page fits both)")
-	c.Flags().StringVar(&a.part, "part", "", "of .csv: pieces, cuts or buy")
+	c.Flags().StringVar(&a.part, "part", "", "of .csv: pieces, cuts or buy; of .svg: templates")
 	c.Flags().StringVar(&a.date, "date", "", "the `DAY` to print, like 2026-11-25; none for no date. Today where nothing is said")
 	c.Flags().BoolVar(&a.quote, "quote", false, "the quote for the customer in place of the shop's packet")
 	restFlag(c, &a.rest)
@@ -121,8 +121,8 @@ func (a sheetAsked) writer(sh shell) (sheetWriter, error) {
 	if (a.quote || a.site) && !printed {
 		return nil, failf(exitUse, "%s: the quote and the site sheet are pages: .html or .pdf", a.out)
 	}
-	if a.part != "" && ending != ".csv" {
-		return nil, failf(exitUse, "%s: --part is for .csv", a.out)
+	if templates := ending == ".svg" && a.part == "templates"; a.part != "" && ending != ".csv" && !templates {
+		return nil, failf(exitUse, "%s: --part is for .csv (%s), and templates for .svg", a.out, strings.Join(sheet.Parts, ", "))
 	}
 	switch ending {
 	case ".html":
@@ -132,6 +132,15 @@ func (a sheetAsked) writer(sh shell) (sheetWriter, error) {
 	case ".txt":
 		return func(p *plan.Plan, _ packet.Options) ([]byte, error) { return []byte(sheet.Plain(p)), nil }, nil
 	case ".svg":
+		if a.part != "" {
+			return func(p *plan.Plan, _ packet.Options) ([]byte, error) {
+				data := sheet.Templates(p)
+				if data == nil {
+					return nil, fmt.Errorf("this job needs no template: its saw makes every cut")
+				}
+				return data, nil
+			}, nil
+		}
 		return func(p *plan.Plan, _ packet.Options) ([]byte, error) { return sheet.SVG(p), nil }, nil
 	case ".csv":
 		part, err := a.csvPart()

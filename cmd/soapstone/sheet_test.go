@@ -295,3 +295,36 @@ func TestSheetOptions(t *testing.T) {
 		}
 	}
 }
+
+// TestTemplatesAsOneDrawing: what no saw of the job cuts is printed at full size, loose pieces too; a job without such cuts
+// says so and writes nothing.
+func TestTemplatesAsOneDrawing(t *testing.T) {
+	dir := t.TempDir()
+	name, out := filepath.Join(dir, "job.toml"), filepath.Join(dir, "ends.svg")
+	job := func(ends string) {
+		t.Helper()
+		text := "units = \"in\"\n[section.t]\nshape = \"square-tube\"\nsize = \"2 x 11ga\"\nsticks = [ {length = \"20ft\"} ]\n[saw]\nswing = [-45, 45]\n[[piece]]\nmark = \"T\"\nsection = \"t\"\nlength = 30\nends = " + ends + "\n"
+		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	job("[60, 30]")
+	if status, _, errs := call(t, "sheet", name, "-o", out, "--part", "templates"); status != 0 {
+		t.Fatalf("%d %s", status, errs)
+	}
+	data, err := os.ReadFile(out)
+	if err != nil || strings.Count(string(data), `class="rim"`) != 1 || !strings.Contains(string(data), "T, first end") {
+		t.Errorf("%v\n%s", err, data)
+	}
+	job("[45, 30]")
+	other := filepath.Join(dir, "none.svg")
+	if status, _, errs := call(t, "sheet", name, "-o", other, "--part", "templates"); status != exitJob || !strings.Contains(errs, "no template") {
+		t.Errorf("%d %s", status, errs)
+	}
+	if _, err := os.Stat(other); err == nil {
+		t.Error("a drawing of no template is written")
+	}
+	if status, _, errs := call(t, "sheet", name, "-o", out, "--part", "cuts"); status != exitUse || !strings.Contains(errs, "templates for .svg") {
+		t.Errorf("%d %s", status, errs)
+	}
+}

@@ -102,13 +102,12 @@ func (g *gatherer) member(i int) {
 	k := g.known.find(&s, over, g.groups, func(*group) bool { return true })
 	if k < 0 {
 		k = len(g.groups)
-		show, turned := best(&s)
+		show, _ := best(&s)
 		g.known.add(&show, over, k)
 		p := g.pieceOf(&show)
 		p.Length = measure.FromMM(s.length)
 		p.Over, p.CutFit, p.Where = over, m.CutFit, m.Where
 		p.MassKG = m.MassKG()
-		p.Reversed = turned
 		g.groups = append(g.groups, newGroup(p, show))
 	}
 	p := &g.groups[k].piece

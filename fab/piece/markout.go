@@ -40,6 +40,13 @@ func side(out space.Vec2, face string) string {
 	return bottom
 }
 
+// Side names the side of a piece that looks along out (over its depth and width) as it lies with the face across towards
+// you: front, back, top or bottom.
+func Side(out space.Vec2, across string) string {
+	n := math.Hypot(out.Y, out.Z)
+	return side(space.Vec2{Y: out.Y / n, Z: out.Z / n}, across)
+}
+
 // faceOf gives the face that a side belongs to: one that spans the depth looks along the width.
 func faceOf(out space.Vec2) string {
 	if math.Abs(out.Z) >= math.Abs(out.Y) {
@@ -212,7 +219,7 @@ func (g *gatherer) markOut() {
 				if bestLaid == nil || before(l, bestLaid, face) {
 					bestLaid = l
 					if len(variants) == 0 {
-						x.way = way
+						x.way, x.piece.Way = way, way
 					}
 				}
 			}

@@ -138,8 +138,8 @@ ends = ["auto", "free"]
 	} {
 		ps := pieces(t, c.toml)
 		x := &ps[0]
-		if x.Reversed != c.reversed || len(x.MarksOut) != 3 {
-			t.Fatalf("%s: reversed %v, %+v", c.name, x.Reversed, x.MarksOut)
+		if x.Way.Turned != c.reversed || len(x.MarksOut) != 3 {
+			t.Fatalf("%s: turned %v, %+v", c.name, x.Way.Turned, x.MarksOut)
 		}
 		one := x.AsMeasured(x.Length + measure.Inch/4)
 		if one.Length != x.Length+measure.Inch/4 || len(one.MarksOut) != 3 {

@@ -108,7 +108,7 @@ type Piece struct {
 	Holes    []frame.Hole
 	MassKG   float64        // of one
 	Lays     []Lay          // every way to lie, the plain one first
-	Reversed bool           // as it is shown, its first end is the second of the first of Indices
+	Way      frame.Motion   // how the first of Indices lies as the piece is shown; where it is turned, the first end is that member's second
 	Over     measure.Length // cut to fit: reserved beyond Length
 	CutFit   string         // why it is better cut to fit
 	Same     string         // pieces of one word come from one stick

@@ -389,7 +389,7 @@ func TestMeasuredMarks(t *testing.T) {
 	}
 	for i, m := range d.MarksOut {
 		want := m
-		if x.Reversed { // the job's tip is the second one here
+		if x.Way.Turned { // the job's tip is the second one here
 			want.AtMM += 6.35
 			want.ToMM += 6.35
 		}

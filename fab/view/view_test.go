@@ -165,29 +165,3 @@ func TestSVG(t *testing.T) {
 		}
 	}
 }
-
-// TestWrap: a round branch on a round header of the same size unrolls to the textbook curve.
-func TestWrap(t *testing.T) {
-	f := build(t)
-	m := &f.Members[f.Index("b")]
-	w := view.WrapOf(m, 1)
-	if math.Abs(w.GirthMM-math.Pi*1.5*25.4) > 0.02 { // walked along a polygon with corners on the circle, arc by arc
-		t.Errorf("girth %v", w.GirthMM)
-	}
-	curve := frame.RoundSaddle{HeaderMM: 0.75 * 25.4, BranchMM: 0.75 * 25.4, AngleDeg: m.Axis.AngleDeg(space.X)}
-	if math.Abs(w.DepthMM-curve.DepthMM()) > 0.05 { // the polygon's points miss the extremes by less than a twentieth
-		t.Errorf("depth %v, not %v", w.DepthMM, curve.DepthMM())
-	}
-	doc := view.Template(w, "b, second end", measure.Sixteenths)
-	wellFormed(t, doc)
-	if !strings.Contains(string(doc), `mm" height=`) || !strings.Contains(string(doc), "100 mm") {
-		t.Error("no scale")
-	}
-	// A mitred tube: the depth of the cut is the span of the face; the folds lie at the corners.
-	w = view.WrapOf(&f.Members[f.Index("lower.x1")], 0)
-	if math.Abs(w.DepthMM-1.5*25.4) > 1e-9 || len(w.Folds) != 4 {
-		t.Errorf("%v %v", w.DepthMM, w.Folds)
-	}
-	r := m.Section.RadiusMM
-	_ = r
-}

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"bench.example/soapstone/fab/piece"
+	"bench.example/soapstone/fab/sheet"
 	"bench.example/soapstone/fab/sheet/page"
 	"bench.example/soapstone/fab/view"
 )
@@ -12,37 +12,14 @@ import (
 // wraps are templates at full size, to be cut out and wrapped round the end of a piece that no saw of the job cuts.
 func (m *maker) wraps() page.Part {
 	var blocks []page.Block
-	for i := range m.p.Pieces {
-		x := &m.p.Pieces[i]
-		if len(x.Indices) == 0 {
-			continue
-		}
-		member := &m.p.Frame.Members[x.Indices[0]]
-		for e := range x.Ends {
-			if !x.Ends[e].Template {
-				continue
-			}
-			end := "first end"
-			if e == 1 {
-				end = "last end"
-			}
-			title := fmt.Sprintf("%s, %s: %s, %d of it", x.Mark, end, m.sectionName(x.Section), x.Qty)
-			blocks = append(blocks, m.wrap(view.WrapOf(member, memberEnd(x, e)), title)...)
-		}
+	for _, w := range sheet.Wraps(m.p) {
+		blocks = append(blocks, m.wrap(w.Wrap, w.Title)...)
 	}
 	if len(blocks) == 0 {
 		return page.Part{}
 	}
-	first := []page.Block{head(1, "Templates, full size"), say("Print at 100 %, never fitted to the page, and measure both bars first. Cut along the heavy line, wrap the paper round the piece with its long point on the dashed line, and mark along the edge. Steel above the heavy line is cut off.")}
+	first := []page.Block{head(1, "Templates, full size"), say("Print at 100 %, never fitted to the page, and measure both bars first. Cut along the heavy line and wrap the lower part round the piece, the print outwards, the upper dashed line where the piece's length ends (its tip; of a tube the sharp corner), with the words on the sides that they name: the piece lies as for its mark-out, its across face, the front, towards you. Mark along the edge. Steel above the heavy line is cut off.")}
 	return page.Part{Name: "Templates", Blocks: append(first, blocks...)}
-}
-
-// memberEnd gives the end of a piece's first member that end e of the piece is: a piece may be shown turned end for end.
-func memberEnd(x *piece.Piece, e int) int {
-	if x.Reversed {
-		return 1 - e
-	}
-	return e
 }
 
 // wrap draws one template, over several strips of paper where its girth is more than the page is wide.
@@ -99,6 +76,13 @@ func (m *maker) strips(w view.Wrap, from, to, total, lap, keep float64) *page.Dr
 	clip(total, y(last.AlongMM), total, h-0.5, 0.3, false)
 	for _, f := range w.Folds {
 		clip(f, y(0), f, h-0.5, 0.2, true)
+	}
+	for _, side := range w.Sides {
+		x := side.RoundMM - from
+		if x < -1e-9 || side.RoundMM > to {
+			continue
+		}
+		d.Add(page.Line{X0: x, Y0: h - 4.5, X1: x, Y1: h - 0.5, W: 0.35}, page.Label{X: x + 0.8, Y: h - 2, Text: side.Name, Size: 12})
 	}
 	if from > 0 { // where this strip meets the one before
 		clip(from+lap, top, from+lap, h-0.5, 0.2, true)
