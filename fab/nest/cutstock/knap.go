@@ -141,17 +141,31 @@ func (p *pricer) tabular() bool {
 		if s >= w {
 			continue
 		}
-		dst, old, src := row[s:], next[s:], next[:w-s]
-		dst, old = dst[:len(src)], old[:len(src)]
-		for x, b := range src {
+		old := next[s:w]
+		if int(p.cnt[i]) >= (w-1)/s {
+			// More of them than go in: one pass over the row itself.
+			dst, src := row[s:w], row[:w-s]
+			for x := range old {
+				dst[x] = max(old[x], src[x]+v)
+			}
+			continue
+		}
+		dst := row[s:w]
+		for x, b := range next[:w-s] {
 			dst[x] = max(old[x], b+v)
 		}
-		for c := 2; c <= int(p.cnt[i]) && c*s < w; c++ {
-			cv := v * int32(c)
-			dst, src := row[c*s:], next[:w-c*s]
+		// Bundles of 2, 4, ... and the rest on top of up to c copies; from above, so that none is taken twice.
+		for c, most := 1, int(p.cnt[i]); c < most; {
+			n := min(c+1, most-c)
+			c += n
+			if n*s >= w {
+				break
+			}
+			bv := v * int32(n)
+			dst, src := row[n*s:w], row[:w-n*s]
 			dst = dst[:len(src)]
-			for x, b := range src {
-				dst[x] = max(dst[x], b+cv)
+			for x := len(src) - 1; x >= 0; x-- {
+				dst[x] = max(dst[x], src[x]+bv)
 			}
 		}
 	}
