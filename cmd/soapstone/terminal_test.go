@@ -113,6 +113,7 @@ func (x *terminal) open(w, h int) *os.File {
 		tty.Close()
 		file.Close()
 		<-x.done
+		x.emu.Close() // else the answers are waited for as long as the test runs, and the emulator is kept
 	})
 	return tty
 }
