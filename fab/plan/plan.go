@@ -92,6 +92,7 @@ type Plan struct {
 	Prices      []BookUse             // of the price book, and dated ones of the job
 	Received    []Purchase            // what came from the yard already, at what it cost
 	Haul        []HaulCost            // what the haul limit costs, by section
+	Seams       []SeamCost            // what keeping the tube's own seam to one face costs, a section each
 	book        *book.Book
 	receipts    []work.Receipt
 	Renamed     bool // some pieces keep marks that are not those of their order (see MarksOf)
@@ -179,6 +180,7 @@ func Build(ctx context.Context, in Input) *Plan {
 	}
 	report(Stage{Doing: "haul"})
 	p.haulCosts(ctx, in)
+	p.seamCosts(ctx, in)
 	p.queue(in)
 	report(Stage{Doing: "weld"})
 	p.weld(in)
