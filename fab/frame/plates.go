@@ -1,11 +1,13 @@
 package frame
 
 import (
+	"math"
 	"strings"
 
 	"bench.example/soapstone/fab/job"
 	"bench.example/soapstone/fab/measure"
 	"bench.example/soapstone/fab/space"
+	"bench.example/soapstone/fab/steel"
 	"bench.example/soapstone/fab/text"
 )
 
@@ -92,21 +94,15 @@ func (b *builder) holes() {
 		for _, h := range m.Holes {
 			x, r := from+h.AtMM, h.SizeMM/2
 			flat, half := m.Section.DepthMM, m.Section.WidthMM/2
-			y, z := 0.0, half
-			along := m.Depth
+			out, along := space.Vec2{Z: 1}, m.Depth
 			if h.Face == "width" {
 				flat, half = m.Section.WidthMM, m.Section.DepthMM/2
-				y, z = half, 0
-				along = m.Width
+				out, along = space.Vec2{Y: 1}, m.Width
 			}
 			if m.Section.Open() { // the outside of the leg, web or flange that spans the face
-				y, z = -y, -z
-			}
-			if !m.Section.Round {
+				out = space.Vec2{Y: -out.Y, Z: -out.Z}
+			} else if !m.Section.Round {
 				flat -= 2 * m.Section.RadiusMM
-				if m.Section.Round || len(m.Section.Parts) > 1 {
-					flat = m.Section.DepthMM
-				}
 			}
 			what := b.tape(h.SizeMM) + " hole at " + b.tape(h.AtMM)
 			if 2*r > flat+space.Near {
@@ -117,25 +113,65 @@ func (b *builder) holes() {
 				b.problem(m.Where.In("holes"), text.Error, CodeHole, "%s: the %s runs out of the end: the piece is %s long from tip to tip; give its centre from %s to %s", m.Name, what, b.tape(to-from), b.tape(r), b.tape(to-from-r))
 				continue
 			}
-			// The wall must be there all round the hole, just under the face.
-			in := 0.9
-			gone := false
-			for k := range 8 {
-				sin, cos := space.SinCosDeg(45 * float64(k))
-				p := m.Place(x, y*(1-1e-6), z*(1-1e-6)).Along(m.Axis, r*in*cos).Along(along, r*in*sin)
-				held := false
-				for _, s := range b.solids[i].parts {
-					held = held || s.Contains(p, -touch)
+			walls := []space.Vec2{out}
+			if m.Section.pierced(h) {
+				walls = append(walls, space.Vec2{Y: -out.Y, Z: -out.Z})
+			}
+			for n, o := range walls {
+				where := what
+				if n > 0 {
+					where += ", on its far side,"
 				}
-				gone = gone || !held
+				if !b.wallAround(i, x, r, half, o, along) {
+					b.problem(m.Where.In("holes"), text.Warning, CodeHole, "%s: the %s opens into nothing: the end cut has taken the wall away there; move it along", m.Name, where)
+					break
+				}
+				b.covered(i, m, m.Place(x, o.Y*half, o.Z*half), h, where)
+				if m.Section.Open() { // something may stand on the inside of the leg, too
+					deep := half - m.Section.WallMM
+					if m.Section.Shape == steel.Channel && h.Face == "width" {
+						deep = half - m.Section.FlangeMM
+					}
+					b.covered(i, m, m.Place(x, o.Y*deep, o.Z*deep), h, what+", on the inside,")
+				}
 			}
-			if gone && !m.Section.Round {
-				b.problem(m.Where.In("holes"), text.Warning, CodeHole, "%s: the %s opens into nothing: the end cut has taken the wall away there; move it along", m.Name, what)
-				continue
-			}
-			b.covered(i, m, m.Place(x, y, z), h, what)
 		}
 	}
+}
+
+// pierced tells whether a hole also comes out of the wall opposite to that into which it is drilled.
+func (s *Section) pierced(h Hole) bool {
+	switch {
+	case s.Shape == steel.Flat:
+		return true
+	case s.Shape == steel.Channel:
+		return h.Through && h.Face == "width" // the other flange; a web stands alone
+	}
+	return h.Through && !s.Open()
+}
+
+// wallAround tells whether the wall of member i that looks along out is there all round a hole of radius r at x along it,
+// just under its face, half from the centre line. along runs across that face.
+func (b *builder) wallAround(i int, x, r, half float64, out space.Vec2, along space.Vec) bool {
+	m := &b.f.Members[i]
+	const in = 0.9
+	for k := range 8 {
+		sin, cos := space.SinCosDeg(45 * float64(k))
+		across, deep := r*in*sin, half*(1-1e-6)
+		if m.Section.Round { // on the polygon that stands for the circle
+			rim := half * math.Cos(math.Pi/roundSides) * (1 - 1e-3)
+			across, deep = across*rim/half, rim*math.Sqrt(max(0, 1-across*across/half/half))
+		}
+		p := m.Place(x, deep*out.Y, deep*out.Z).Along(m.Axis, r*in*cos).Along(along, across)
+		held := false
+		for _, s := range b.solids[i].parts {
+			held = held || s.Contains(p, -touch)
+		}
+		if !held {
+			return false
+		}
+	}
+	return true
 }
 
 // covered warns of a hole that a neighbour stands on.

@@ -54,6 +54,7 @@ var wrong = []struct {
 	{"hole under a neighbour", across + "holes = [ {at = \"5in\", size = \"1/2\"} ]\n[[member]]\nname = \"n\"\nsection = \"rail\"\nfrom = \"m@5in\"\nto = \"f.y2\"", frame.CodeHole, text.Warning, "member[1].holes",
 		"lies under n"},
 	{"hole too wide", across + "holes = [ {at = \"5in\", face = \"width\", size = \"1-1/4\"} ]", frame.CodeHole, text.Warning, "member.holes", "wider than the flat"},
+	{"hole that comes out under a neighbour", across + "holes = [ {at = \"5in\", size = \"1/2\", through = true} ]\n[[member]]\nname = \"n\"\nsection = \"rail\"\nfrom = \"m@5in\"\nto = \"f.y1\"", frame.CodeHole, text.Warning, "member[1].holes", "on its far side, lies under"},
 	{"hole in the cut", memberM + "from = [0, 0, 50]\nto = [30, 0, 80]\nends = [\"level\", \"free\"]\nholes = [ {at = \"1/2\", size = \"1/2\"} ]", frame.CodeHole, text.Warning, "member.holes", "opens into nothing"},
 	{"level along", across + "ends = [\"level\", \"auto\"]", frame.CodeCut, text.Error, "member.ends", "use plumb"},
 	{"plumb along", memberM + "from = [20, 20, 2.5]\nto = [20, 20, 40]\nends = [\"auto\", \"plumb\"]", frame.CodeCut, text.Error, "member.ends", "use level"},
