@@ -104,3 +104,13 @@ func ExampleSolve() {
 	fmt.Println(n.Bars, "sticks for", n.Cost, "proven:", n.Proven)
 	// Output: 2 sticks for 75.50 proven: true
 }
+
+// TestLargeDualsEnd: jobs whose relaxation had duals so large that the simplex method went round for ever in their last digits.
+func TestLargeDualsEnd(t *testing.T) {
+	for _, seed := range []uint64{73, 88} {
+		n, err := Solve(context.Background(), shopJob(seed), Options{})
+		if err != nil || !n.Proven {
+			t.Errorf("seed %d: proven %v, %v", seed, n.Proven, err)
+		}
+	}
+}

@@ -61,6 +61,7 @@ type LP struct {
 	f     factor
 	fresh bool // factor and xb match the basis
 
+	tol           float64 // of the reduced costs under these duals
 	pi            []float64
 	alpha, rowbuf []float64
 	cand          []int32
@@ -228,6 +229,12 @@ func (l *LP) duals() {
 		c[p] = l.cost[j] + l.shift[j]
 	}
 	l.f.btran(c, l.pi)
+	// Where duals are large the last digits of the reduced costs are noise, over which the basis might go round for ever.
+	most := 0.0
+	for _, v := range l.pi {
+		most = math.Max(most, math.Abs(v))
+	}
+	l.tol = math.Max(tolDual, 2e-14*most)
 }
 
 // direction computes alpha = B^-1 a_j.
@@ -341,6 +348,9 @@ func (l *LP) primal(ctx context.Context) Status {
 			l.duals()
 			return Stopped
 		}
+		if iter > 200*l.m+20000 {
+			return Troubled
+		}
 		l.duals()
 		j := l.entering(bland)
 		if j < 0 {
@@ -377,21 +387,21 @@ func (l *LP) primal(ctx context.Context) Status {
 func (l *LP) entering(bland bool) int32 {
 	if bland {
 		for j := range l.cost {
-			if l.where[j] == nonbasic && l.Reduced(j) < -tolDual {
+			if l.where[j] == nonbasic && l.Reduced(j) < -l.tol {
 				return int32(j)
 			}
 		}
 		return -1
 	}
 	pick := func() int32 {
-		best, at := -tolDual, int32(-1)
+		best, at := -l.tol, int32(-1)
 		keep := l.cand[:0]
 		for _, j := range l.cand {
 			if l.where[j] != nonbasic {
 				continue
 			}
 			d := l.Reduced(int(j))
-			if d >= -tolDual {
+			if d >= -l.tol {
 				continue
 			}
 			keep = append(keep, j)
@@ -416,7 +426,7 @@ func (l *LP) entering(bland bool) int32 {
 		if l.scan++; l.scan == n {
 			l.scan = 0
 		}
-		if l.where[j] == nonbasic && l.Reduced(j) < -tolDual {
+		if l.where[j] == nonbasic && l.Reduced(j) < -l.tol {
 			if l.cand = append(l.cand, int32(j)); len(l.cand) == most {
 				break
 			}
