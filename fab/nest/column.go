@@ -28,6 +28,7 @@ type root struct {
 	seen    map[string]bool
 	money   int64 // material stage: what the sticks may cost
 	rows    struct{ limit, money []int }
+	sticks  []int   // of each sort there are, where fewer are wanted than the stocks have; else nil
 	ceiling int64   // of a value
 	unit    float64 // costs are divided by it, so that the program's numbers are near one
 
@@ -179,14 +180,23 @@ func (r *root) run(target int64, rounds, steps int) {
 		r.stage.side = side
 		grown := false
 		for s := range m.stocks {
+			if r.sticks != nil && r.sticks[s] == 0 {
+				continue
+			}
 			found, _ := r.price(s, value, most, quick)
 			grown = r.addBest(found) || grown
 		}
 		if grown {
 			continue
 		}
+		if steps <= quick {
+			return
+		}
 		worth := make([]int64, len(m.stocks)) // most that a load's value passes its cost by, the limit's dual left out
 		for s := range m.stocks {
+			if r.sticks != nil && r.sticks[s] == 0 {
+				continue
+			}
 			found, w := r.price(s, value, most, steps)
 			worth[s] = w
 			if m.unsure {
@@ -254,7 +264,7 @@ func (r *root) prove(value []int64, side int64, worth []int64) {
 	lower := 1.0
 	for s, w := range worth {
 		st := &m.stocks[s]
-		if w <= 0 || m.p.Sticks[st.stick].Limit > 0 {
+		if w <= 0 || r.sticks != nil || m.p.Sticks[st.stick].Limit > 0 {
 			continue
 		}
 		if r.stage.material || st.cost == 0 {
@@ -288,7 +298,11 @@ func (r *root) prove(value []int64, side int64, worth []int64) {
 			}
 		}
 		slack[s] = w
-		bound = less(bound, w, st.limit)
+		n := st.limit
+		if r.sticks != nil {
+			n = r.sticks[s]
+		}
+		bound = less(bound, w, n)
 	}
 	if bound > r.bound {
 		r.bound, r.value, r.slack, r.side = bound, lowered, slack, side
@@ -308,6 +322,9 @@ func (r *root) columnsWithin(target int64, most, steps int) ([]*column, bool) {
 	}
 	var out []*column
 	for s := range m.stocks {
+		if r.sticks != nil && r.sticks[s] == 0 {
+			continue
+		}
 		// net value = slack - reduced cost > slack - gap
 		q := g.newPricer(s, r.value, upTo, r.slack[s]-gap, steps)
 		q.list = true

@@ -116,7 +116,10 @@ func (e *engine) leastMaterial() int64 {
 	least := int64(infinite)
 	for s := range m.stocks {
 		st := &m.stocks[s]
-		least = min(least, st.base, st.long-st.cap)
+		least = min(least, st.base)
+		if m.p.Rules.Keep > 0 || st.parts > 1 {
+			least = min(least, st.long-st.cap) // no drop is kept of it: the whole stick counts
+		}
 	}
 	bars := e.bars
 	if least < 0 {

@@ -53,9 +53,11 @@ type pricer struct {
 	steps int
 	limit int
 	mark  int64
-	gains []int64 // material stage: by place in order, the most that later items can add where they count with their own room
-	fixed int64   // counted against every load of the stick, at least
-	alone int64   // the same without the stick's whole length: where a drop is kept
+	gains []int64  // material stage: by place in order, the most that later items can add where they count with their own room
+	whole *ceiling // of the values, once the search has become long
+	net   *ceiling // material stage: the same where items count with their own room
+	fixed int64    // counted against every load of the stick, at least
+	alone int64    // the same without the stick's whole length: where a drop is kept
 }
 
 // newPricer prepares a search; values are not negative, mark is the net value that a load must pass.
@@ -94,10 +96,20 @@ func (q *pricer) start() {
 func (q *pricer) bound(at int, room, value int64) int64 {
 	b := int64(-infinite)
 	if !q.material || q.m.p.Rules.Keep > 0 || q.m.stocks[q.s].parts > 1 {
-		b = value - q.fixed + q.fraction(at, room)
+		more := int64(0)
+		if q.whole != nil {
+			more = q.whole.from(at, room)
+		} else {
+			more = q.fraction(at, room)
+		}
+		b = value - q.fixed + more
 	}
 	if q.material {
-		b = max(b, value-q.scale*q.l.eff-q.alone+q.gains[at])
+		more := q.gains[at]
+		if q.net != nil {
+			more = min(more, q.net.from(at, room))
+		}
+		b = max(b, value-q.scale*q.l.eff-q.alone+more)
 	}
 	return b
 }
@@ -118,9 +130,29 @@ func (q *pricer) fraction(at int, room int64) int64 {
 	return sum
 }
 
+// tabled is the length of a search from which tables of its bounds pay.
+const tabled = 100
+
+// tabulate makes the tables of the bounds.
+func (q *pricer) tabulate() {
+	it, room := q.m.items, q.m.stocks[q.s].cap
+	q.whole = newCeiling(it, q.order, q.value, q.most, room)
+	if !q.material {
+		return
+	}
+	net := make([]int64, len(it))
+	for _, i := range q.order {
+		net[i] = q.value[i] - q.scale*it[i].eff
+	}
+	q.net = newCeiling(it, q.order, net, q.most, room)
+}
+
 func (q *pricer) run(at int, room, value int64) {
 	if q.steps++; q.steps > q.limit {
 		return
+	}
+	if q.steps > tabled && q.whole == nil {
+		q.tabulate()
 	}
 	for ; at < len(q.order); at++ {
 		if q.bound(at, room, value) <= q.mark {

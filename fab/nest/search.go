@@ -61,9 +61,13 @@ func (r *root) newSearch(pool []*column, target int64, nodes int) *search {
 		artificial(row)
 	}
 	for s := range m.stocks {
-		c.most = append(c.most, m.stocks[s].limit)
+		most := m.stocks[s].limit
+		if r.sticks != nil {
+			most = r.sticks[s]
+		}
+		c.most = append(c.most, most)
 		c.low = append(c.low, 0)
-		c.row.limit = append(c.row.limit, c.lp.AddRow(lp.LE, float64(m.stocks[s].limit)))
+		c.row.limit = append(c.row.limit, c.lp.AddRow(lp.LE, float64(most)))
 		c.row.low = append(c.row.low, c.lp.AddRow(lp.GE, 0))
 		artificial(c.row.low[s])
 	}

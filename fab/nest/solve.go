@@ -137,7 +137,7 @@ func (e *engine) money() error {
 	if e.best != nil && e.bound >= e.best.cost {
 		return nil
 	}
-	if p := m.corrected(e.best, 20, 2000, e.stopped, e.take); p != nil {
+	if p := m.corrected(e.best, 4, quick, e.stopped, e.take); p != nil {
 		e.take(p)
 	}
 	if e.best == nil || e.bound >= e.best.cost || e.stopped() {
@@ -147,29 +147,34 @@ func (e *engine) money() error {
 	if r == nil {
 		return nil
 	}
-	r.run(e.best.cost, 400, 200_000)
-	e.raise(e.reach(ceilDiv(r.bound, r.stage.scale)))
+	// Most bounds of the relaxed job are the cost itself: good plans first, proofs only where these do not meet it.
+	r.run(e.best.cost, 400, quick)
+	r.dives(e.below(e.best.cost))
+	if e.bound < e.best.cost {
+		r.searchOwn(e.below(e.best.cost), ownNodes)
+	}
 	if e.bound >= e.best.cost || e.stopped() {
 		return nil
 	}
-	p := &plan{}
-	if m.finish(p, m.newState(), r.value, 2000, e.stopped) {
-		e.take(p)
+	r.run(e.best.cost, 400, 200_000)
+	e.raise(e.reach(ceilDiv(r.bound, r.stage.scale)))
+	if e.bound < e.best.cost {
+		e.mixes(r)
+	}
+	if e.bound >= e.best.cost || e.stopped() {
+		return nil
 	}
 	target := e.below(e.best.cost)
-	pool, ok := r.columnsWithin(target, maxPool, maxListing)
-	whole := ok
-	if !ok {
-		pool = r.cols // no proof comes of these, but perhaps a better plan
-		for _, c := range pool {
-			c.in = -1
-		}
+	pool, whole := r.columnsWithin(target, maxPool, maxListing)
+	if !whole {
+		r.searchOwn(target, maxNodes) // no proof comes of these, but perhaps a better plan
+		return nil
 	}
 	c := r.newSearch(pool, target, maxNodes)
 	c.next = e.below
 	c.found = func(cols []*column, _ int64) { e.take(m.planOf(cols)) }
 	c.node()
-	if whole && !c.aborted && !m.unsure {
+	if !c.aborted && !m.unsure {
 		e.raise(e.best.cost)
 	}
 	return nil
@@ -180,6 +185,7 @@ const (
 	maxPool    = 60_000
 	maxListing = 3_000_000
 	maxNodes   = 20_000
+	ownNodes   = 600 // where only the columns at hand are searched, before the proofs
 )
 
 func ceilDiv(a, b int64) int64 {
