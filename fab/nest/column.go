@@ -28,6 +28,7 @@ type root struct {
 	seen    map[string]bool
 	money   int64 // material stage: what the sticks may cost
 	rows    struct{ limit, money []int }
+	absent  []int   // the columns of missing pieces, by item
 	sticks  []int   // of each sort there are, where fewer are wanted than the stocks have; else nil
 	ceiling int64   // of a value
 	unit    float64 // costs are divided by it, so that the program's numbers are near one
@@ -62,9 +63,11 @@ func (e *engine) newRoot(material bool, ceiling int64) *root {
 		row := r.lp.AddRow(lp.GE, float64(m.items[i].qty))
 		r.lp.Nudge(row, lpTiny*float64(1+i%7))
 		// A missing piece, so that the program always has a solution; it counts more than any plan.
-		if _, err := r.lp.AddCol(1.5*float64(total)/r.unit, []int32{int32(row)}, []float64{1}); err != nil {
+		j, err := r.lp.AddCol(1.5*float64(total)/r.unit, []int32{int32(row)}, []float64{1})
+		if err != nil {
 			panic(err)
 		}
+		r.absent = append(r.absent, j)
 	}
 	r.rows.limit = make([]int, len(m.stocks))
 	for s := range m.stocks {

@@ -33,16 +33,23 @@ func (r *root) dives(target int64) bool {
 	return e.best.cost < first
 }
 
-// rest is the program of what is left: the same loads, fewer pieces, fewer sticks.
-func (r *root) rest(s *state) *root {
+// rest is the program of what is left: the same loads, fewer pieces, fewer sticks. dear is what a missing piece of each item
+// counts (times scale); nil: more than any plan.
+func (r *root) rest(s *state, dear []int64) *root {
 	m := r.e.m
 	d := &root{e: r.e, stage: r.stage, seen: map[string]bool{}, ceiling: r.ceiling, unit: r.unit}
 	for i := range m.items {
 		row := d.lp.AddRow(lp.GE, float64(s.left[i]))
 		d.lp.Nudge(row, lpTiny*float64(1+i%7))
-		if _, err := d.lp.AddCol(1.5*float64(r.ceiling/2/r.stage.scale)/d.unit, []int32{int32(row)}, []float64{1}); err != nil {
-			panic(err)
+		missing := 0.75 * float64(r.ceiling)
+		if dear != nil {
+			missing = min(missing, float64(dear[i]))
 		}
+		j, err := d.lp.AddCol(missing/float64(r.stage.scale)/d.unit, []int32{int32(row)}, []float64{1})
+		if err != nil {
+			panic(err) // the row is ours
+		}
+		d.absent = append(d.absent, j)
 	}
 	d.rows.limit = make([]int, len(m.stocks))
 	for i := range m.stocks {
@@ -62,7 +69,7 @@ func (r *root) dive(target int64, variant int) *plan {
 	if r.sticks != nil {
 		s.sticks = slices.Clone(r.sticks)
 	}
-	d := r.rest(s)
+	d := r.rest(s, nil)
 	defer func() {
 		for _, c := range d.cols[len(r.cols):] {
 			if len(r.cols) < 4000 {

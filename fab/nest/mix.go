@@ -6,6 +6,7 @@ import "slices"
 const (
 	maxMixes = 12
 	mixNodes = 3000
+	mixSteps = 2_000_000 // of a search for one load
 )
 
 // mixes closes in on the least cost from below: for the next cost that sticks can add up to, every mix of sticks of that cost is
@@ -75,11 +76,23 @@ func (r *root) try(mix []int, cost int64) (refuted bool) {
 	e, m := r.e, r.e.m
 	s := m.newState()
 	s.sticks = mix
-	d := r.rest(s)
-	d.sticks = mix
-	d.run(cost+1, 400, 200_000)
-	if d.bound > cost*d.stage.scale {
-		return true
+	var d *root
+	// Where the mix is too small its program leaves pieces out. What one of them counts bounds the values: little at first, as
+	// great values are slow to price and a small excess shows in small ones.
+	dear := make([]int64, len(m.items))
+	for _, times := range []int64{1, 3, 12} {
+		for i := range dear {
+			dear[i] = times * (r.value[i] + r.value[i]/4 + r.ceiling/int64(100*m.pieces))
+		}
+		d = r.rest(s, dear)
+		d.sticks = mix
+		d.run(cost+1, 400, mixSteps)
+		if d.bound > cost*d.stage.scale {
+			return true
+		}
+		if !d.missing() {
+			break
+		}
 	}
 	if e.stopped() || d.dives(cost+1) {
 		return false
@@ -97,6 +110,16 @@ func (r *root) try(mix []int, cost int64) (refuted bool) {
 	c.found = func(cols []*column, _ int64) { e.take(m.planOf(cols)) }
 	c.node()
 	return !c.aborted && !m.unsure && e.best.cost > cost
+}
+
+// missing tells whether the program's solution leaves out (parts of) pieces.
+func (r *root) missing() bool {
+	for i := range r.e.m.items {
+		if r.lp.X(r.absent[i]) > 1e-6 {
+			return true
+		}
+	}
+	return false
 }
 
 // searchOwn searches the program's own columns for plans of less than target; what it does not find proves nothing.
