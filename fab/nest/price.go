@@ -130,8 +130,11 @@ func (q *pricer) fraction(at int, room int64) int64 {
 	return sum
 }
 
-// tabled is the length of a search from which tables of its bounds pay.
-const tabled = 100
+// Lengths of a search from which tables of its bounds pay: a step asks the orders, but in a plain job it only adds.
+const (
+	tabled      = 100
+	tabledPlain = 20_000
+)
 
 // tabulate makes the tables of the bounds.
 func (q *pricer) tabulate() {
@@ -151,7 +154,7 @@ func (q *pricer) run(at int, room, value int64) {
 	if q.steps++; q.steps > q.limit {
 		return
 	}
-	if q.steps > tabled && q.whole == nil {
+	if q.whole == nil && (q.steps > tabledPlain || q.steps > tabled && !q.m.plain) {
 		q.tabulate()
 	}
 	for ; at < len(q.order); at++ {
