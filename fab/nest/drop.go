@@ -123,7 +123,7 @@ const (
 	maxProbes   = 40
 	probeNodes  = 8
 	probeRounds = 200
-	dropEffort  = 1_100_000 // allowed besides the usual, less what the cost has taken
+	dropEffort  = 500_000 // allowed besides the usual, less what the cost has taken
 	maxProbed   = 500
 )
 
@@ -207,28 +207,29 @@ func (e *engine) lengthenPlain() {
 			e.lift(pieces + (a.Bound-e.best.cost*big)*bases)
 		}
 	}
-	// metal bounds the drop by lengths alone: what sticks of this cost hold at the cheapest rate.
-	metal := func(limit int64) int64 {
-		hold, rate := -pieces, 0.0
-		for s := range cp.Stocks {
-			if c := cp.Stocks[s].Cost; c > 0 {
-				rate = max(rate, float64(cp.Stocks[s].Length)/float64(c))
-			} else {
-				hold += cp.Stocks[s].Length * int64(m.stocks[s].limit)
-			}
+	// By lengths alone: what sticks of this cost hold at the cheapest rate, less the pieces.
+	hold, rate := -pieces, 0.0
+	for s := range cp.Stocks {
+		if c := cp.Stocks[s].Cost; c > 0 {
+			rate = max(rate, float64(cp.Stocks[s].Length)/float64(c))
+		} else {
+			hold += cp.Stocks[s].Length * int64(m.stocks[s].limit)
 		}
-		return hold + int64(rate*float64(limit)) + end - kerf
 	}
+	hold += int64(rate*float64(cost(e.best))*(1+1e-12)) + 1
 	enough := 1
 	if keep > 0 {
 		enough = e.rest() * 3 / 4 // these answers prove nothing of the material
 	} else if e.opts.Effort == 0 {
 		e.grant = max(dropEffort/4, dropEffort-e.relaxed) // nothing else is left to do
 	}
-	high := floor(e.mostDrop())
+	high := floor(min(e.mostDrop(), max(e.drop.Value, hold+end-kerf)))
 	cp.Items = append(cp.Items, cutstock.Item{Demand: 1})
 	// A question that ends in a no or without an answer does not tell its work: half of the rounds that it may take.
 	untold := m.effort(&cutstock.Answer{Rounds: probeRounds / 2})
+	if keep > 0 {
+		untold = 0 // a yes is worth having here, and noes lead to it
+	}
 	// A question that ended without an answer bars the way: those below it are asked next, then those above, and only then it
 	// is asked again with more effort.
 	open := [2]int64{infinite, -infinite} // least and greatest such drop
@@ -261,9 +262,7 @@ func (e *engine) lengthenPlain() {
 		switch {
 		case errors.Is(err, cutstock.ErrTooLong), errors.Is(err, cutstock.ErrInfeasible), errors.Is(err, cutstock.ErrDear), err == nil && a.Bound > limit:
 			high = floor(ask - 1)
-			if ask <= metal(limit) {
-				e.work += untold * rounds / probeRounds // the lengths alone did not say so
-			}
+			e.work += untold * rounds / probeRounds
 			continue
 		case err == nil && a.Cost <= limit:
 			before := e.drop.Value
