@@ -123,7 +123,8 @@ const (
 	maxProbes   = 40
 	probeNodes  = 8
 	probeRounds = 200
-	dropEffort  = 500_000 // allowed besides the usual, less what the cost has taken
+	dropEffort  = 2_000_000 // allowed besides the usual, less what the cost has taken
+	shortEffort = 100_000   // the same where short drops are scrap
 	maxProbed   = 500
 )
 
@@ -218,9 +219,13 @@ func (e *engine) lengthenPlain() {
 	}
 	hold += int64(rate*float64(cost(e.best))*(1+1e-12)) + 1
 	enough := 1
-	if keep > 0 {
-		enough = e.rest() * 3 / 4 // these answers prove nothing of the material
-	} else if e.opts.Effort == 0 {
+	switch {
+	case keep > 0 && e.opts.Effort == 0:
+		enough = e.rest() // these answers prove nothing of the material: it keeps the usual effort
+		e.grant = shortEffort
+	case keep > 0:
+		enough = e.rest() * 3 / 4
+	case e.opts.Effort == 0:
 		e.grant = max(dropEffort/4, dropEffort-e.relaxed) // nothing else is left to do
 	}
 	high := floor(min(e.mostDrop(), max(e.drop.Value, hold+end-kerf)))

@@ -143,9 +143,12 @@ func TestMitred60(t *testing.T) {
 	if os.Getenv("SOAK") == "" {
 		t.Skip("SOAK is not set")
 	}
-	var runs []run
-	for seed := range uint64(100) {
-		runs = append(runs, timed(t, seed, *mitredJob(rand.New(rand.NewPCG(seed, 60)), 60)))
+	for _, set := range []uint64{60, 61} {
+		var runs []run
+		for seed := range uint64(100) {
+			runs = append(runs, timed(t, seed, *mitredJob(rand.New(rand.NewPCG(seed, set)), 60)))
+		}
+		t.Logf("set %d", set)
+		spread(t, runs)
 	}
-	spread(t, runs)
 }
