@@ -123,21 +123,8 @@ const (
 	maxProbes   = 40
 	probeNodes  = 8
 	probeRounds = 200
-	dropEffort  = 2_000_000 // allowed besides the usual, less what the cost has taken
-	shortEffort = 100_000   // the same where short drops are scrap
 	maxProbed   = 500
 )
-
-// effort estimates the steps behind an answer: a round of pricing is a table over the kinds and the stick's length, or a
-// search as long as it may be.
-func (m *model) effort(a *cutstock.Answer) int {
-	unit := int64(0)
-	for i := range m.items {
-		unit = gcd(unit, m.items[i].eff)
-	}
-	table := len(m.items) * int(min(m.stocks[0].cap/max(1, unit), 1<<16)) / 64
-	return 20*a.Pivots + a.Rounds*(100+table)
-}
 
 // lengthenPlain looks for the longest drop of a square job by asking whether a drop of a given length can be had at the
 // same cost: it is one more piece to be cut. The answers, yes or a proven no, close in on the longest. Where every drop is
@@ -208,66 +195,31 @@ func (e *engine) lengthenPlain() {
 			e.lift(pieces + (a.Bound-e.best.cost*big)*bases)
 		}
 	}
-	// By lengths alone: what sticks of this cost hold at the cheapest rate, less the pieces.
-	hold, rate := -pieces, 0.0
-	for s := range cp.Stocks {
-		if c := cp.Stocks[s].Cost; c > 0 {
-			rate = max(rate, float64(cp.Stocks[s].Length)/float64(c))
-		} else {
-			hold += cp.Stocks[s].Length * int64(m.stocks[s].limit)
-		}
-	}
-	hold += int64(rate*float64(cost(e.best))*(1+1e-12)) + 1
+	// What a round of pricing costs: a table over the kinds and the stick's length, or a search as long as it may be.
+	table := len(cp.Items) * int(min(m.stocks[0].cap/max(1, unit), 1<<16)) / 64
 	enough := 1
-	switch {
-	case keep > 0 && e.opts.Effort == 0:
-		enough = e.rest() // these answers prove nothing of the material: it keeps the usual effort
-		e.grant = shortEffort
-	case keep > 0:
-		enough = e.rest() * 3 / 4
-	case e.opts.Effort == 0:
-		e.grant = max(dropEffort/4, dropEffort-e.relaxed) // nothing else is left to do
-	}
-	high := floor(min(e.mostDrop(), max(e.drop.Value, hold+end-kerf)))
-	cp.Items = append(cp.Items, cutstock.Item{Demand: 1})
-	// A question that ends in a no or without an answer does not tell its work: half of the rounds that it may take.
-	untold := m.effort(&cutstock.Answer{Rounds: probeRounds / 2})
 	if keep > 0 {
-		untold = 0 // a yes is worth having here, and noes lead to it
+		enough = e.rest() * 3 / 4 // these answers prove nothing of the objective
 	}
-	// A question that ended without an answer bars the way: those below it are asked next, then those above, and only then it
-	// is asked again with more effort.
-	open := [2]int64{infinite, -infinite} // least and greatest such drop
-	nodes, rounds := probeNodes, probeRounds
+	high := floor(e.mostDrop())
+	cp.Items = append(cp.Items, cutstock.Item{Demand: 1})
 	for range maxProbes {
 		low := max(e.drop.Value, keep-1)
-		if low >= open[0] || high < open[1] {
-			open = [2]int64{infinite, -infinite}
-		}
 		if high <= low+tolerance || e.stopped() || e.rest() <= enough {
 			break
 		}
-		half := func(low, high int64) int64 { return max(above(low), floor(low+(high-low+1)/2)) }
-		ask := half(low, min(high, open[0]-1))
-		if ask >= open[0] {
-			ask = half(open[1], high)
-		}
-		if ask > high && open[0] < infinite {
-			nodes, rounds, open = 4*nodes, 4*rounds, [2]int64{infinite, -infinite}
-			continue
-		}
+		ask := max(above(low), floor(low+(high-low+1)/2))
 		if ask > high {
 			high = low
 			break
 		}
 		cp.Items[len(cp.Items)-1].Size = max(1, ask-end+kerf)
 		limit := cost(e.best)
-		a, err := cutstock.Solve(e.ctx, cp, cutstock.Options{Nodes: nodes, Rounds: rounds, Most: limit})
-		e.work += 1000 + m.effort(&a)
+		a, err := cutstock.Solve(e.ctx, cp, cutstock.Options{Nodes: probeNodes, Rounds: probeRounds, Most: limit})
+		e.work += 1000 + 20*a.Pivots + a.Rounds*(100+table)
 		switch {
 		case errors.Is(err, cutstock.ErrTooLong), errors.Is(err, cutstock.ErrInfeasible), errors.Is(err, cutstock.ErrDear), err == nil && a.Bound > limit:
 			high = floor(ask - 1)
-			e.work += untold * rounds / probeRounds
 			continue
 		case err == nil && a.Cost <= limit:
 			before := e.drop.Value
@@ -276,15 +228,9 @@ func (e *engine) lengthenPlain() {
 				continue
 			}
 		}
-		if keep > 0 {
-			break
-		}
-		// No answer, and the work for it is not told.
-		e.work += untold * rounds / probeRounds
-		open = [2]int64{min(open[0], ask), max(open[1], ask)}
+		break // no answer in so few nodes
 	}
-	if high < keep {
-		high = 0 // scrap
+	if keep == 0 {
+		e.drop.Bound = max(e.drop.Value, high)
 	}
-	e.drop.Bound = max(e.drop.Value, high)
 }

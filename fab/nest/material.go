@@ -34,13 +34,12 @@ func (e *engine) consume() {
 	if r == nil {
 		return
 	}
-	step := max(tolerance, m.grain()) // what a better plan is better by
-	r.run(e.used-step+1, 200, e.rest()/4)
+	r.run(e.used-tolerance, 200, e.rest()/4)
 	e.lift(ceilDiv(r.bound, r.stage.scale))
 	if e.settled() || e.stopped() {
 		return
 	}
-	target := e.used - step + 1
+	target := e.used - tolerance + 1
 	pool, whole := r.columnsWithin(target, maxPool, e.rest())
 	if !whole {
 		pool = r.cols
@@ -50,7 +49,7 @@ func (e *engine) consume() {
 	}
 	c := r.newSearch(pool, target, maxNodes)
 	c.allowance = e.work + e.rest()
-	c.next = func(v int64) int64 { return v - step + 1 }
+	c.next = func(v int64) int64 { return v - tolerance + 1 }
 	c.found = func(cols []*column, _ int64) {
 		e.improve(m.planOf(cols))
 	}
@@ -75,36 +74,14 @@ func (e *engine) improve(p *plan) {
 
 // rest is the effort that is left.
 func (e *engine) rest() int {
-	effort := usualEffort + e.grant
+	effort := usualEffort
 	if e.opts.Effort > 0 {
 		effort = 1000 * e.opts.Effort
 	}
 	return max(1, effort-(e.work-e.before))
 }
 
-// lift raises the bound of the material, to the next that loads can add up to.
-func (e *engine) lift(bound int64) {
-	if g := e.m.grain(); bound > 0 {
-		bound = ceilDiv(bound, g) * g
-	}
-	e.material.Bound = max(e.material.Bound, min(bound, e.used))
-}
-
-// grain is a measure of the material of every load: in a plain job a load takes its effs and its stick's base, or the whole
-// stick.
-func (m *model) grain() int64 {
-	if !m.plain || m.hauls() {
-		return 1
-	}
-	g := int64(0)
-	for i := range m.items {
-		g = gcd(g, m.items[i].eff)
-	}
-	for s := range m.stocks {
-		g = gcd(gcd(g, abs(m.stocks[s].base)), m.stocks[s].long)
-	}
-	return max(1, g)
-}
+func (e *engine) lift(bound int64) { e.material.Bound = max(e.material.Bound, min(bound, e.used)) }
 
 // settled tells whether the material is proven least.
 func (e *engine) settled() bool { return e.used-e.material.Bound <= tolerance }

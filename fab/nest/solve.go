@@ -39,12 +39,10 @@ type engine struct {
 	coins    *coins // see sums
 	coinless bool
 
-	laid    *Nest // the nest of laidOf
-	laidOf  *plan
-	used    int64 // material of the best plan, once money is done
-	before  int   // work spent on money
-	grant   int   // work allowed besides the usual
-	relaxed int   // work of the relaxed job
+	laid   *Nest // the nest of laidOf
+	laidOf *plan
+	used   int64 // material of the best plan, once money is done
+	before int   // work spent on money
 
 	material, drop Goal // bounds and proofs of the later objectives
 }
@@ -329,7 +327,6 @@ func (e *engine) relax() (*plan, error) {
 		return nil, nil // no plan for the limited sticks yet; the engine goes on
 	}
 	e.raise(a.Bound)
-	e.relaxed = m.effort(&a)
 	return m.unrelaxed(&a, e.stopped), nil
 }
 
