@@ -16,7 +16,8 @@
 //     it; a no by the duals is an inequality over the counts that forbids other mixes too. Most priced jobs end here.
 //  5. diving: columns are fixed one after the other, the rest is priced anew.
 //  6. enumeration: with a plan of cost U in hand only patterns whose reduced cost is below the gap can be part of a
-//     better one. Where they are few, all are listed and the rest of the proof happens over that list.
+//     better one. Where they are few, all are listed and the rest of the proof happens over that list. Over listed
+//     patterns cuts are added: at most one stick holds two or more of three single pieces (triple.go).
 //  7. branch and price: pairs of pieces share a stick or do not (Ryan and Foster 1981), the number of sticks of a kind is
 //     at most or at least n.
 //

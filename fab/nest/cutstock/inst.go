@@ -15,6 +15,7 @@ type inst struct {
 	stocks []bin
 	parts  [][]take   // kind -> core kinds it consists of
 	conf   [][]uint64 // kind -> kinds it may not meet (itself: no second piece); nil where there are none
+	cuts   []triple   // only where pool is set
 	pool   []pattern  // all patterns that a better plan can use; nil where they are not listed
 }
 

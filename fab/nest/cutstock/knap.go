@@ -19,6 +19,7 @@ type pricer struct {
 	ord  []int32
 	effv []float64
 	list states
+	cuts cutting
 	deep int  // so many times the usual number of steps; 0: once
 	lax  uint // where above 0, a search without a table lets go of what passes the floor by less than its 2^lax-th part
 	ctx  context.Context
@@ -233,6 +234,9 @@ func (p *pricer) scan(floor, best []int64) (out []found) {
 		var v int64
 		for _, t := range q.takes {
 			v += value[t.k] * int64(t.n)
+		}
+		if len(p.in.cuts) > 0 {
+			v -= p.cuts.price(q.takes)
 		}
 		best[q.stock] = max(best[q.stock], v)
 		if v > floor[q.stock] {

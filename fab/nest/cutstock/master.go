@@ -15,18 +15,19 @@ import (
 // master is the restricted master of an inst: rows for the kinds, then rows for the stocks with a limit that may bind
 // (count <= hi) or a lower bound (count >= lo); columns are patterns.
 type master struct {
-	in    *inst
-	lp    *lp.LP
-	unit  float64 // cost of one LP cost unit
-	dear  float64 // LP cost of an artificial
-	rowHi []int   // stock -> row, -1 where there is none
-	rowLo []int
-	art   []int // kind -> its artificial column
-	cols  []column
-	index map[string]int
-	left  []int32 // what of the demand is not yet fixed by a dive
-	pr    pricer
-	sc    scaled
+	in     *inst
+	lp     *lp.LP
+	unit   float64 // cost of one LP cost unit
+	dear   float64 // LP cost of an artificial
+	rowHi  []int   // stock -> row, -1 where there is none
+	rowLo  []int
+	rowCut int   // first of the rows of the cuts
+	art    []int // kind -> its artificial column
+	cols   []column
+	index  map[string]int
+	left   []int32 // what of the demand is not yet fixed by a dive
+	pr     pricer
+	sc     scaled
 
 	center  []float64 // the duals of the best bound, for smoothing
 	bound   int64     // proven bound on the cost of in (nothing fixed)
@@ -73,6 +74,7 @@ func newMaster(in *inst) *master {
 			m.rowLo[k] = m.lp.AddRow(lp.GE, float64(s.lo))
 		}
 	}
+	m.addCutRows()
 	for k := range in.dem {
 		h, _ := m.lp.AddCol(m.dear, []int32{int32(k)}, []float64{1})
 		m.art = append(m.art, h)
@@ -126,6 +128,12 @@ func (m *master) add(p pattern) bool {
 		idx = append(idx, int32(r))
 		val = append(val, 1)
 	}
+	for i, t := range m.in.cuts {
+		if n := t.in(p.takes); n > 0 {
+			idx = append(idx, int32(m.rowCut+i))
+			val = append(val, float64(n))
+		}
+	}
 	c := float64(m.in.stocks[p.stock].cost) / m.unit
 	h, _ := m.lp.AddCol(c, idx, val)
 	m.index[k] = len(m.cols)
@@ -141,7 +149,7 @@ func (m *master) clone() *master {
 	c.index = maps.Clone(m.index)
 	c.left = slices.Clone(m.left)
 	c.art = slices.Clone(m.art)
-	c.pr = pricer{tab: m.pr.tab, lax: m.pr.lax}
+	c.pr = pricer{cuts: newCutting(m.in), tab: m.pr.tab, lax: m.pr.lax}
 	c.fine = new(big.Int).Set(m.fine)
 	c.center = slices.Clone(m.center)
 	c.key, c.last, c.lastTop = nil, nil, nil
@@ -187,7 +195,7 @@ func (m *master) generate(ctx context.Context, cutoff int64) outcome {
 		}
 		m.rounds++
 		a := 0.0
-		if whole && m.center != nil && miss < 4 {
+		if whole && m.center != nil && miss < 4 && len(m.in.cuts) == 0 {
 			a = max(0, 1-float64(miss+1)*(1-smooth))
 		}
 		for k := 0; k < n; k++ {
@@ -210,6 +218,7 @@ func (m *master) generate(ctx context.Context, cutoff int64) outcome {
 		}
 		m.pr.ctx = ctx
 		m.pr.load(m.in, pi, m.left, false)
+		taken := m.cutDuals()
 		best, found, exact := m.pr.price(floor, 40)
 		m.last, m.lastTop = append(m.last[:0], pi...), best
 		if whole {
@@ -217,6 +226,7 @@ func (m *master) generate(ctx context.Context, cutoff int64) outcome {
 			for k, v := range pi {
 				worth += v * int64(m.in.dem[k])
 			}
+			worth -= taken
 			b := lagrange(m.in, m.sc, worth, best)
 			if b.Cmp(m.fine) > 0 || m.center == nil {
 				if b.Cmp(m.fine) > 0 {
@@ -242,6 +252,9 @@ func (m *master) generate(ctx context.Context, cutoff int64) outcome {
 			}
 			if r := m.rowLo[f.stock]; r >= 0 {
 				red -= m.lp.Dual(r)
+			}
+			for i, t := range m.in.cuts {
+				red -= float64(t.in(f.takes)) * m.lp.Dual(m.rowCut+i)
 			}
 			if red < -1e-7 && m.add(pattern{f.stock, f.takes}) {
 				added++
@@ -414,6 +427,9 @@ func (m *master) value() float64 {
 		if r := m.rowLo[k]; r >= 0 {
 			v += m.lp.Dual(r) * m.rhs(r)
 		}
+	}
+	for i := range m.in.cuts {
+		v += m.lp.Dual(m.rowCut+i) * m.rhs(m.rowCut+i)
 	}
 	return v * m.unit
 }

@@ -58,6 +58,7 @@ func (ch child) carryPool(in *inst) {
 	for _, p := range in.pool {
 		ch.in.pool = append(ch.in.pool, ch.carry(p)...)
 	}
+	ch.carryCuts(in)
 }
 
 // together joins one piece of kind a with one of kind b for good.
@@ -347,7 +348,15 @@ func (s *solver) tree() {
 				continue
 			}
 		}
-		switch m.generate(s.ctx, s.upper) {
+		how := m.generate(s.ctx, s.upper)
+		if how == converged && m.bound < s.upper && nd.in.pool != nil && m.artificial() < 1e-4 {
+			rounds := cutsBelow
+			if nd.depth == 0 {
+				rounds = cutsAtRoot
+			}
+			m, how = m.cut(s.ctx, s.upper, rounds)
+		}
+		switch how {
 		case pruned:
 		case stopped:
 			if s.ctx.Err() == nil {
