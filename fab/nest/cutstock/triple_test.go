@@ -153,7 +153,7 @@ func TestTriplesAgainstBruteForce(t *testing.T) {
 			cm.generate(ctx, maxTotal)
 			check(cm, l, []string{"apart", "together"}[side])
 			if cm.artificial() < 1e-4 {
-				cm, how = cm.cut(ctx, maxTotal, 3)
+				cm, _ = cm.cut(ctx, maxTotal, 3)
 				check(cm, l, "cuts below")
 			}
 		}
